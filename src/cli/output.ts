@@ -237,12 +237,13 @@ function quoted({ meta }: Phrase): string {
   return `“${shownTitle(meta)}”: its metre, its repeats or its chords do not go with the rhythm`;
 }
 
-/** Every round as a file of its own, named by its place and its key or chord; what cannot be played is told. */
+/** Every round as a file of its own, named by its place and its key or chord; what cannot be played or changed is told. */
 function roundsApart(shell: Shell, f: OutputFile, look: Partial<Look>): readonly OutputFile[] {
   const [phrase] = f.content;
   const apart = phrase === undefined ? null : takenApart(phrase, look.rounds ?? { kind: 'same' });
   if (apart?.ok !== true) return [];
   for (const line of apart.value.left) shell.remark(`${f.path}: left out ${line}\n`);
+  for (const line of apart.value.changes) shell.remark(`${f.path}: ${line}\n`);
   return apart.value.takes.map((take) => {
     const path = f.path.replace(/(\.[^./\\]+)$/u, `-${take.name}$1`);
     return { ...f, path, content: [take.phrase] };

@@ -15,6 +15,8 @@ export interface Apart {
   readonly takes: readonly ApartTake[];
   /** What cannot be played there, and why, each in a line. */
   readonly left: readonly string[];
+  /** What was not simply moved, each in a line. */
+  readonly changes: readonly string[];
 }
 
 /** Every round of a cycle by itself; or what is wrong with the cycle. */
@@ -25,12 +27,14 @@ export function takenApart(phrase: Phrase, cycle: Cycle): Result<Apart> {
   const digits = String(count).length;
   const takes: ApartTake[] = [];
   const left: string[] = [];
+  const changes: string[] = [];
   for (let i = 0; i < count; i++) {
     const take = at(i);
     if (isTake(take)) {
       const key = (take.goal?.text ?? formatKey(phrase.key)).replace(/[^\p{L}\p{N}#♭♯]+/gu, '-');
       takes.push({ name: `${String(i + 1).padStart(digits, '0')}-${key}`, phrase: take.phrase });
+      changes.push(...take.changes.map((c) => `${key}: ${c.text}`));
     } else left.push(`${take.goal.text}: ${take.why}`);
   }
-  return ok({ takes, left });
+  return ok({ takes, left, changes });
 }

@@ -1,4 +1,4 @@
-import { changesOf } from '../move/changes';
+import { changesAt, type MoveChange } from '../move/changes';
 import { childTitle } from '../move/child';
 import { readGoal } from '../move/goal';
 import { movePhrase } from '../move/move';
@@ -26,8 +26,8 @@ export interface Sheet {
   readonly gaps: readonly PhraseEvent[];
   /** Its empty bars are written in by hand. */
   readonly writtenIn: boolean;
-  /** What a move changed, in sentences without full stops. */
-  readonly changes: readonly string[];
+  /** What a move changed and where. */
+  readonly changes: readonly MoveChange[];
   /** What accompanies it; whether that is printed on its lines. */
   readonly comping: { readonly phrase: Phrase; readonly printed: boolean } | null;
   /** Why it is not there, in place of music; null where it is. */
@@ -60,7 +60,8 @@ export function sheetsOf(lesson: Carried, item: LessonItem): Result<readonly She
       const moved = moveAs(phrase, item.move);
       if (!moved.ok) return moved;
       const after = plain(moved.value.phrase, 'after');
-      return ok([plain(phrase, 'before'), { ...after, changes: changesOf(moved.value.report) }]);
+      const changes = changesAt(after.printed, moved.value.report);
+      return ok([plain(phrase, 'before'), { ...after, changes }]);
     }
     case 'rounds': {
       const takes = takesOf(phrase, item.cycle);
@@ -117,7 +118,7 @@ function round(p: Phrase, take: Take | LeftOut): Sheet {
   if (take.goal === null) return plain(p, 'as it is');
   const to = readGoal(take.goal, p.key);
   const title = to.ok ? childTitle(p, take.phrase, [to.value]) : p.meta.title;
-  return plain(titled(take.phrase, title), take.goal.text);
+  return { ...plain(titled(take.phrase, title), take.goal.text), changes: take.changes };
 }
 
 /** The phrase and as many empty bars over the same chords. */

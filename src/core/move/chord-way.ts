@@ -154,14 +154,30 @@ function movePitch(p: Pitch, led: Led | null, way: Passage): Pitch | NeedsRespel
 
 function sayDegree(d: Degree, moved: MovedDegree, way: Passage): void {
   const was = degreeSign(d);
+  const is = degreeSign(moved.degree);
+  const becomes = { degrees: [d, moved.degree] } as const;
+  const same = sameDegree(moved.degree, d);
   if (moved.rule === 'interval') {
-    const text = `${was} is outside ${nameOf(way.source)} and leads nowhere: its interval from the root is kept`;
-    way.adaptations.push(adapted('M3', text));
-  } else if (!sameDegree(moved.degree, d)) {
-    const text = `${was} becomes ${degreeSign(moved.degree)}: that is how ${nameOf(way.chord)} has it`;
-    way.adaptations.push(adapted('M4', text));
+    const why = `outside ${nameOf(way.source)} and leads nowhere`;
+    way.adaptations.push(
+      same
+        ? {
+            ...adapted('M3', `${was} is ${why}: its interval from the root is kept`),
+            kept: true,
+          }
+        : {
+            ...adapted(
+              'M3',
+              `${was} becomes ${is}: it is ${why}, and keeps its sound over the root`,
+            ),
+            ...becomes,
+          },
+    );
+  } else if (!same) {
+    const text = `${was} becomes ${is}: that is how ${nameOf(way.chord)} has it`;
+    way.adaptations.push({ ...adapted('M4', text), ...becomes });
   } else if (moved.rule === 'kept' && isFlatThirdOrFifth(d)) {
-    way.adaptations.push(adapted('M3', `${was} is kept as a blue note`));
+    way.adaptations.push({ ...adapted('M3', `${was} is kept as a blue note`), kept: true });
   }
 }
 
@@ -175,7 +191,7 @@ function followGoal(p: Pitch, d: Degree, led: Led, way: Passage): Pitch | NeedsR
   const is = spellLed(way.chord, above, byGoal === null ? null : degreeOf(root, byGoal));
   if (!sameDegree(is, d)) {
     const text = `${degreeSign(d)} becomes ${degreeSign(is)}: it keeps its distance from ${nameOfPitch(led.after)}, where it leads`;
-    way.adaptations.push(adapted('M3', text));
+    way.adaptations.push({ ...adapted('M3', text), degrees: [d, is] });
   }
   return (
     pitchNear(way.chord, is, midi) ?? unwritable(midi, p, way.laneIndex, way.tried, way.adaptations)

@@ -12,6 +12,7 @@ import { midiOf } from '../theory/pitch';
 import { withGraces } from './follow-hand';
 import { type HandTask, needsStop, newlyBroken, type Placed } from './hand-task';
 import { Mends, mendBend, mendLegato, mendTrill } from './mend';
+import { attackWord } from './naming';
 import { placeHarmonic, withoutThumb } from './place-note';
 import type { NotePlan } from './plan';
 
@@ -141,7 +142,7 @@ function lostLinks(before: Phrase, after: Phrase): readonly Violation[] {
     const is = legatoSource(after.voices[voice]!.events, eventIndex, note.string);
     if (is !== null && from !== null && is.id === from.id) return [];
     const { string, fret } = note;
-    const message = `the ${note.attack} has lost the note it starts from`;
+    const message = `the ${attackWord(note.attack)} has lost the note it starts from`;
     return [{ rule: 'same-string', noteIds: [note.id], onset, message, string, fret }];
   });
 }

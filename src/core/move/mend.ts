@@ -23,7 +23,7 @@ import {
   staffStep,
 } from '../theory/pitch';
 import { spellLed } from './degrees';
-import { nameOfPitch, pitchNear } from './naming';
+import { attackWord, nameOfPitch, pitchNear } from './naming';
 import { adapted, type NotePlan } from './plan';
 import type { Adaptation, LaneChord } from './request';
 
@@ -202,11 +202,12 @@ export function mendLegato(p: Phrase, mends: Mends): Phrase {
     const attack = attackFor(n.attack, midiOf(n.pitch) - midiOf(source.pitch));
     if (attack === n.attack) return n;
     if (attack === null) {
-      mends.add(n.id, 'M11', `plucked: the ${n.attack} would lead to the same pitch`);
+      mends.add(n.id, 'M11', `plucked: the ${attackWord(n.attack)} would lead to the same pitch`);
       const { attack: _, ...plain } = n;
       return plain;
     }
-    mends.add(n.id, 'M11', `${n.attack} becomes ${attack}: the line now goes the other way`, false);
+    const text = `${n.attack} becomes ${attack}: the line now goes the other way`;
+    mends.add(n.id, 'M11', text, false);
     return { ...n, attack };
   });
 }

@@ -1,3 +1,4 @@
+import type { Attack } from '../phrase/types';
 import type { Chord } from '../theory/chord';
 import { type Degree, degreeNearMidi } from '../theory/degree';
 import { alterSign, type Pitch } from '../theory/pitch';
@@ -10,4 +11,9 @@ export function pitchNear(chord: Chord, d: Degree, midi: number): Pitch | null {
 /** Letter and accidental as set on the page, for reports. */
 export function nameOfPitch(p: Pitch): string {
   return `${p.letter}${alterSign(p.alter)}`;
+}
+
+/** What leads to a note, as a player calls it. */
+export function attackWord(attack: Attack): string {
+  return attack === 'slide-plucked' ? 'slide' : attack;
 }

@@ -1,7 +1,8 @@
 import { HARMONIC_NODES, openMidi, playableFrets } from '../phrase/instrument';
 import type { Phrase, PhraseEvent, PitchedNote } from '../phrase/types';
-import { formatPitch, midiOf, type Pitch } from '../theory/pitch';
+import { midiOf, type Pitch } from '../theory/pitch';
 import type { Mends } from './mend';
+import { nameOfPitch } from './naming';
 
 /** A thumb over the neck belongs to its string; on another the search decides anew. */
 export function withoutThumb(n: PitchedNote, mends: Mends): PitchedNote {
@@ -39,8 +40,8 @@ export function placeHarmonic(
       : n.pinned === true
         ? `its node is on string ${other}, and it is pinned to string ${string}`
         : `its node is on string ${other}, where another note lies`;
-  const sound = formatPitch(n.pitch);
-  const text = `an artificial harmonic over ${formatPitch(stopped)}, which sounds ${sound}: ${why}`;
+  const named = (p: Pitch) => nameOfPitch(p) + p.octave;
+  const text = `an artificial harmonic over ${named(stopped)}, which sounds ${named(n.pitch)}: ${why}`;
   mends.add(n.id, 'M11', text);
   return { ...n, pitch: stopped, string, harmonic: { kind: 'artificial', above: 12 } };
 }

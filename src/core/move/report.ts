@@ -1,7 +1,7 @@
 import { placeWords } from '../phrase/time-words';
 import type { NoteId, Phrase } from '../phrase/types';
 import { type Degree, sameDegree } from '../theory/degree';
-import { midiOf } from '../theory/pitch';
+import { midiOf, mod } from '../theory/pitch';
 import { type Analysis, analyse } from '../understand/analyse';
 import type { NoteReading } from '../understand/reading';
 import type { Fit } from './fit';
@@ -98,7 +98,8 @@ export function makeReport(parts: ReportParts): MoveReport {
 /** What was planned for a note; of a bend's start only where the bend does start there (M10). */
 function plannedFor(n: NotePlan | undefined, is: NoteReading): readonly Adaptation[] {
   if (n === undefined) return [];
-  const elsewhere = midiOf(n.start) !== midiOf(is.start.pitch);
+  // An octave that the hand chose afterwards changes nothing of what is said.
+  const elsewhere = mod(midiOf(n.start) - midiOf(is.start.pitch), 12) !== 0;
   return n.adaptations.filter((a) => a.start !== true || !elsewhere);
 }
 

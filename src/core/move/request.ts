@@ -79,6 +79,10 @@ export interface Adaptation {
   readonly fallback: boolean;
   /** It is about the start of a bend alone, which M10 may still put elsewhere. */
   readonly start?: true;
+  /** Which degree it says became which, where it speaks of one. */
+  readonly degrees?: readonly [was: Degree, is: Degree];
+  /** It says that something stayed as it was, and why. */
+  readonly kept?: true;
 }
 
 /** One line of the report: every note with pitch has one (M13). */

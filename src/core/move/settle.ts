@@ -1,6 +1,7 @@
 import { mapEvents } from '../phrase/rebuild';
 import type { NoteId, Phrase, PhraseEvent } from '../phrase/types';
 import { legatoSource, mapNotes, notesOf } from '../phrase/walk';
+import { attackWord } from './naming';
 import { adapted } from './plan';
 import type { Adaptation } from './request';
 
@@ -85,7 +86,7 @@ function pluckOrphans(p: Phrase, said: Map<NoteId, readonly Adaptation[]>): Phra
   return mapNotes(p, ({ note, voice, eventIndex }) => {
     if (note.kind === 'dead' || note.attack === undefined || note.attack === 'tap') return note;
     if (legatoSource(p.voices[voice]!.events, eventIndex, note.string) !== null) return note;
-    const text = `plucked: the ${note.attack} has lost the note it started from`;
+    const text = `plucked: the ${attackWord(note.attack)} has lost the note it started from`;
     said.set(note.id, [...(said.get(note.id) ?? []), adapted('M11', text, true)]);
     const { attack: _, ...plain } = note;
     return plain;

@@ -99,5 +99,5 @@ export function stepAt(
     if (isTake(take)) return { step, take, leftOut };
     leftOut.push(take);
   }
-  return { step: ladder[homeTop(ladder)]!, take: { goal: null, phrase }, leftOut };
+  return { step: ladder[homeTop(ladder)]!, take: { goal: null, phrase, changes: [] }, leftOut };
 }

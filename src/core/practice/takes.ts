@@ -1,3 +1,4 @@
+import { changesAt } from '../move/changes';
 import { type Goal, readGoal } from '../move/goal';
 import { movePhrase } from '../move/move';
 import { otherKeys } from '../move/several';
@@ -74,12 +75,13 @@ export function goalsOf(p: Phrase, cycle: Cycle): Result<readonly (Goal | null)[
 
 /** A phrase moved to one place of a cycle; null leaves it as it is. */
 export function takeOf(p: Phrase, goal: Goal | null): Take | LeftOut {
-  if (goal === null) return { goal, phrase: p };
+  if (goal === null) return { goal, phrase: p, changes: [] };
   const to = readGoal(goal, p.key);
   if (!to.ok) return { goal, why: to.problems[0]!.message };
   const moved = movePhrase(p, { to: to.value });
   if (!moved.ok) return { goal, why: moved.problems[0]!.message };
   const { phrase, report } = moved.value;
   const broken = report.unplayable[0];
-  return broken === undefined ? { goal, phrase } : { goal, why: broken };
+  if (broken !== undefined) return { goal, why: broken };
+  return { goal, phrase, changes: changesAt(phrase, report) };
 }

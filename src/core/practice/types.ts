@@ -1,3 +1,4 @@
+import type { MoveChange } from '../move/changes';
 import type { Goal } from '../move/goal';
 import type { Phrase, Ticks } from '../phrase/types';
 import type { BackingParts, Click } from '../sound/parts';
@@ -97,6 +98,8 @@ export interface Take {
   /** Where it was moved; null where it is as it was written. */
   readonly goal: Goal | null;
   readonly phrase: Phrase;
+  /** What its move changed and where. */
+  readonly changes: readonly MoveChange[];
 }
 
 /** What a part of the course is for. */

@@ -113,10 +113,17 @@ function captionOf(s: Sheet): string {
   return own === undefined ? title : `${own}: ${title}`;
 }
 
+/** What the notes became is printed; of octaves and of the hand the tablature says enough on paper. */
 function changesHtml({ changes }: Sheet): string {
   if (changes.length === 0) return '';
-  const list = changes.map((c) => `<li>${escapeXml(capital(c))}.</li>`).join('');
-  return `<p class="quiet">What was not simply moved:</p><ul class="sources quiet">${list}</ul>`;
+  const list = changes.map((c) => {
+    return `<li${c.about === 'hand' ? ' class="on-screen"' : ''}>${escapeXml(capital(c.text))}.</li>`;
+  });
+  const seen = changes.every((c) => c.about === 'hand') ? ' on-screen' : '';
+  return (
+    `<div class="changes quiet${seen}"><p>What was not simply moved:</p>` +
+    `<ul class="sources">${list.join('')}</ul></div>`
+  );
 }
 
 /** What was asked, to be opened when one has tried; it is not printed. */

@@ -37,6 +37,12 @@ describe('convert --apart', () => {
     expect(mod(b!)).toEqual([10, 10, 10, 10]);
   });
 
+  it('says what a chord of another kind makes of a note', async () => {
+    const { err } = await convert('-o', 'x.mid', '--rounds', 'C7,Fm7', '--apart');
+    expect(err).toContain('Fm7: 3 becomes ♭3: that is how Fm7 has it (bar 1, beat 3)');
+    expect(err).not.toContain('C7: ');
+  });
+
   it('goes with rounds only, and bits with sound only', async () => {
     const lone = await convert('-o', 'x.mid', '--apart');
     expect([lone.code, lone.disk.has('x.mid')]).toEqual([2, false]);

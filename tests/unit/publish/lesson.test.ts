@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { addItem, lessonOf } from '../../../src/core/lesson/edit';
 import { decodeLesson } from '../../../src/io/json/decode-lesson';
 import { lessonPage } from '../../../src/publish/lesson/write';
 import { lessonOfEveryKind } from '../../support/lesson';
@@ -28,6 +29,25 @@ describe('a lesson page', async () => {
     const data = inside(/id="degreewise-lesson">([\s\S]*?)<\/script>/u);
     expect(decodeLesson(data)).toEqual({ ok: true, value: lesson });
     expect(html).toContain('Then find it &lt;again&gt; &amp; again.');
+  });
+
+  it('says under each take what it is otherwise there, on paper without what the tablature shows', async () => {
+    const walk = samples.find((p) => p.meta.title === 'Tin Roof Walk')!;
+    const cycle = { kind: 'list', text: 'IV' } as const;
+    const start = lessonOf([walk], { id: 'l', now: '2026-11-29T08:00:00Z', title: 'Walk' });
+    const rounds = addItem(start, { kind: 'rounds', id: 'x', phrase: walk.id, cycle });
+    for (const plays of [true, false]) {
+      const page = await lessonPage(rounds, { plays });
+      const told = /<div class="changes quiet">([\s\S]*?)<\/div>/u.exec(page)?.[1] ?? '';
+      expect(told).toContain(
+        '<li>♯4 becomes 7: it keeps its distance from A, where it leads (bar 2',
+      );
+      expect(told).toContain('<li class="on-screen">The shape cannot be kept');
+    }
+    // Over V only the octave gave way.
+    expect(html.match(/<div class="changes[^>]*>/gu)).toEqual([
+      '<div class="changes quiet on-screen">',
+    ]);
   });
 
   it('is under 400 kB without its music, and shows every item', () => {

@@ -14,7 +14,7 @@ import { silenceRecording } from './recording-sound';
 export function useAsPlayed(phrase: Phrase, played: AsPlayed | null) {
   const app = useApp();
   // One that changes while it sounds is another one: what sounds is ended with the page.
-  const take = useMemo((): Take => ({ goal: null, phrase }), [phrase]);
+  const take = useMemo((): Take => ({ goal: null, changes: [], phrase }), [phrase]);
   const sounds = useSyncExternalStore(subscribeToPlayer, () => stepNow()?.take === take);
   const begin = useCallback(
     async (way: PlayedWay, at?: { readonly round: number; readonly ticks: number }) => {

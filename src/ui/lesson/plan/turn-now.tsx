@@ -16,7 +16,7 @@ import { analysisOf } from '../../score/analysis';
 import { ScoreView } from '../../score/score-view';
 import { SILENT, Sounding } from '../../score/sounding';
 import { useKept } from '../../shared/use-kept';
-import { keyName } from '../../shared/words';
+import { capital, keyName } from '../../shared/words';
 import { placeWords, tempoWords, WENT_MEANS, WENT_WORDS, whyWords } from './plan-words';
 import { type TurnMusic, turnMusic } from './turn-music';
 import type { PlanNow } from './use-plan';
@@ -62,6 +62,16 @@ export function TurnNow({ now, standing, name, time, follows, onWent }: Props) {
           Left out: {typesetText(o.goal.text)} ({o.why}).
         </p>
       ))}
+      {at.take.changes.length === 0 ? null : (
+        <details className="quiet">
+          <summary>What was not simply moved</summary>
+          <ul>
+            {at.take.changes.map((c) => (
+              <li key={c.text}>{capital(c.text)}.</li>
+            ))}
+          </ul>
+        </details>
+      )}
       {music.trouble === null ? null : <p className="problem">{music.trouble}</p>}
       {item.item.todo === undefined ? null : <p className="turn-todo">{item.item.todo}</p>}
       <TurnMusicView music={music} speed={at.step.speed} name={name} />

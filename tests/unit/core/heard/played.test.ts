@@ -68,7 +68,7 @@ describe('what is kept of a note that was played', () => {
 const PHRASE = build('q 2/1 q 2/3 h -');
 
 describe('a phrase as it was played, for the player', () => {
-  const take = { goal: null, phrase: PHRASE };
+  const take = { goal: null, changes: [], phrase: PHRASE };
   const played = (part: Partial<AsPlayed> = {}) => {
     const own = playedOf('a');
     const ids = PHRASE.voices[0].events.flatMap((e) => e.notes.map((n) => n.id));

@@ -15,9 +15,11 @@ import { withGaps } from '../../../../src/core/lesson/gaps';
 import { sheetsOf, withAnswer } from '../../../../src/core/lesson/sheets';
 import type { LessonItem } from '../../../../src/core/lesson/types';
 import { checkPlayable } from '../../../../src/core/neck/playable';
+import { positionOf } from '../../../../src/core/phrase/time';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { notesOf } from '../../../../src/core/phrase/walk';
 import { formatProblem } from '../../../../src/core/result';
+import { degreeSign } from '../../../../src/core/theory/degree';
 import { analyse } from '../../../../src/core/understand/analyse';
 import { checkPhrase } from '../../../../src/core/validity/check-phrase';
 import { lessonOfEveryKind } from '../../../support/lesson';
@@ -156,6 +158,46 @@ describe('exercises', () => {
       }
     }
     expect(takes).toBeGreaterThan(80);
+  });
+
+  // What a note is, read from both scores anew, whatever the move says.
+  it('over other chords say of every note what it became, and where, and nothing else', () => {
+    const byId = (p: Phrase) => new Map(analyse(p).readings.map((r) => [r.note.id, r]));
+    let changed = 0;
+    for (const p of samples) {
+      const was = byId(p);
+      for (const text of ['I IV V', 'ii7 V7 Imaj7', 'Cm7b5 E7#5']) {
+        const cycle = { kind: 'list', text } as const;
+        for (const s of sheetsFor(p, { kind: 'rounds', id: 'x', phrase: p.id, cycle })) {
+          if (s.leftOut !== null) continue;
+          const said = s.changes.map((c) => c.text);
+          const became = new Set<string>();
+          for (const [id, is] of byId(s.printed)) {
+            const before = was.get(id)!;
+            for (const at of ['start', 'heard'] as const) {
+              const [a, b] = [before[at].chordDegree, is[at].chordDegree];
+              if (a === null || b === null) continue;
+              const pair = `${degreeSign(a)} becomes ${degreeSign(b)}`;
+              if (degreeSign(a) === degreeSign(b)) continue;
+              changed++;
+              became.add(pair);
+              const { bar } = positionOf(s.printed, is.at.onset);
+              const place = bar === 0 ? /pickup/u : new RegExp(`\\bbars?\\b.*\\b${bar}\\b`, 'u');
+              const there = said.filter((t) => t.includes(pair) && place.test(t));
+              expect(there, `${p.id} ${s.caption}, bar ${bar}: ${pair}`).not.toEqual([]);
+            }
+          }
+          const pairs = said.flatMap((t) => t.match(/\S+ becomes [^\s:,]+/gu) ?? []);
+          const degrees = pairs.filter((t) => /^[♭♯𝄫]*[R2-7] /u.test(t));
+          // The upper note of a trill has a degree of its own, which no reading holds.
+          const trilled = notesOf(p).some(({ note }) => 'trill' in note);
+          if (!trilled) for (const t of degrees) expect([...became]).toContain(t);
+          expect(said.filter((t) => / is kept(?: as|$)/u.test(t))).toEqual([]);
+          expect(new Set(said).size).toBe(said.length);
+        }
+      }
+    }
+    expect(changed).toBeGreaterThan(500);
   });
 
   it('with gaps tell just what is missing', () => {
