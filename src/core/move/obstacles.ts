@@ -103,9 +103,9 @@ export function inShort(obstacles: readonly Obstacle[]): string {
   const [first, ...more] = obstacles;
   if (first === undefined) return 'no hand can play it there';
   const notes = new Set(more.flatMap((o) => o.ids).filter((id) => !first.ids.includes(id)));
-  const rest =
-    notes.size === 0 ? '' : `; ${notes.size} more ${notes.size === 1 ? 'note' : 'notes'}`;
-  return `${first.text}${rest}`;
+  if (notes.size === 0) return first.text;
+  const others = notes.size === 1 ? '1 more note is' : `${notes.size} more notes are`;
+  return `${first.text}; ${others} in the way as well`;
 }
 
 /** Ids of all notes that are in the way. */

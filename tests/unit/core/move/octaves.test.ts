@@ -66,7 +66,7 @@ describe('M7: a phrase stays one connected line', () => {
     const m = moved(p, toChord(p, 'IV7'));
     expect(shifts(m)).toEqual([5, 0, 5, -2, 5]);
     expect(said(m).filter((x) => x.startsWith('M7') && !x.includes('jumps'))).toEqual([
-      'M7: A♭ to D♭7 an octave higher than the line would go on, since A♭ (bar 4, beat 1) lies below the open string 2; 2 more notes',
+      'M7: A♭ to D♭7 an octave higher than the line would go on, since A♭ (bar 4, beat 1) lies below the open string 2; 2 more notes are in the way as well',
     ]);
   });
 
