@@ -14,8 +14,9 @@ const BRACKET = 5;
 const OVER = 2;
 /** The tips end before the music: bar numbers stand over its beginning. */
 const TIP = { x: 9, y: 6 };
-/** Ink of the two parts is no nearer than this. */
+/** Ink of the two parts is no nearer than this, above each other and a little to either side. */
 const GAP = 14;
+const BESIDE = 8;
 const NAME_SIZE = 12;
 const MARGIN = 2;
 /** Room under the two, so that lines of music are told from the staves of one. */
@@ -91,7 +92,8 @@ function clearance(above: InkedSystem, below: Fragment): number {
   const bottom = new Skyline(1, width, above.staves.y1);
   bottom.addAll(above.whole.ink);
   const top = new Skyline(-1, width, Number.POSITIVE_INFINITY);
-  top.addAll(below.ink);
+  // A stem just beside a degree reads as one sign with it.
+  top.addAll(below.ink.map((k) => ({ ...k, x0: k.x0 - BESIDE, x1: k.x1 + BESIDE })));
   return bottom.distanceTo(top, GAP);
 }
 

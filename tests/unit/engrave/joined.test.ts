@@ -1,14 +1,35 @@
 import { describe, expect, it } from 'vitest';
 import { compPart } from '../../../src/core/backing/comp-part';
 import { isRhythm } from '../../../src/core/backing/rhythm';
+import type { Phrase } from '../../../src/core/phrase/types';
+import { analyse } from '../../../src/core/understand/analyse';
+import type { Ink } from '../../../src/engrave/ink/pen';
 import { findOutside, findOverlaps } from '../../../src/engrave/ink/touching';
 import { engraveJoined } from '../../../src/engrave/joined';
 import type { Staves } from '../../../src/engrave/options';
+import { readQuick } from '../../../src/io/quick/read';
+import { degreeLabels } from '../../../src/publish/degree-labels';
 import { readSamples } from '../../support/samples';
 
 const samples = readSamples().map((s) => s.phrase);
 const rhythms = samples.filter((p) => isRhythm(p));
 const birth = { id: 'comping', now: '2026-01-01T00:00:00Z', title: 'Comping' };
+
+/** Stems that reach up between degrees, as if they belonged to them; within half a staff space. */
+function stemsAtDegrees(ink: readonly Ink[]) {
+  const degrees = ink.filter((k) => k.kind === 'degree');
+  return ink.filter(
+    (k) =>
+      k.kind === 'stem' &&
+      degrees.some((d) => k.y0 < d.y1 + 5 && k.y1 > d.y1 && k.x0 < d.x1 + 5 && k.x1 > d.x0 - 5),
+  );
+}
+
+function quick(text: string): Phrase {
+  const read = readQuick(text, { id: 'quick', now: birth.now });
+  if (!read.ok) throw new Error(read.problems[0]!.message);
+  return read.value;
+}
 
 /** Samples with the comping of a rhythm beneath each. */
 const pairs = samples.flatMap((solo, i) =>
@@ -55,5 +76,18 @@ describe('a phrase with comping beneath it on the same lines', () => {
       }
       expect(lines[0]!.svg.match(/>Comping</gu), name).toHaveLength(1);
     }
+  });
+
+  it('keeps stems of the comping away from the degrees above it', () => {
+    const solo = quick('[A blues, 4/4] {D7} q 4:2 r 4:2 r');
+    const part = quick('[A blues, 4/4] {D7} q 5:5+4:7+3:5+2:7 5:5 5:5+4:7+3:5+2:7 5:5');
+    const options = { width: 400, staves: 'both' as const };
+    const [line] = engraveJoined(
+      { phrase: solo, options: { ...options, degrees: degreeLabels(analyse(solo), 'chord')! } },
+      { phrase: part, options, name: 'Comping' },
+    );
+    const ink = line!.ink;
+    expect(ink.filter((k) => k.kind === 'degree')).toHaveLength(2);
+    expect(stemsAtDegrees(ink)).toEqual([]);
   });
 });
