@@ -1,7 +1,7 @@
 import { formOfOwn, type OwnForm } from '../../core/form/types';
 import { lessonOfContent } from '../../core/lesson/content';
 import type { Lesson } from '../../core/lesson/types';
-import { withForms } from '../../core/lesson/with-forms';
+import { formsMissing, withForms } from '../../core/lesson/with-forms';
 import type { Phrase } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
 import { COLLECTIONS, FORMS, LESSONS } from '../../io/kinds/kinds';
@@ -67,7 +67,9 @@ function lessonFrom(shell: Shell, wish: LessonCommand, sources: readonly Source[
     tonic: wish.key?.tonic ?? null,
   });
   const own = sources.flatMap((s) => ofKind(s.others ?? [], FORMS));
-  return withForms(lesson, own.map(formOfOwn));
+  const forms = own.map(formOfOwn);
+  for (const line of formsMissing(lesson, forms)) shell.remark(`${line}\n`);
+  return withForms(lesson, forms);
 }
 
 /** Phrases and forms in the order in which the files were named; null where that is nothing, which is told. */

@@ -22,6 +22,16 @@ export function formUnder(p: Phrase, own: readonly Form[] = []): Form | null {
   return longest(named) ?? found[0] ?? null;
 }
 
+/** Why a phrase has no form under it (`formUnder`), in words without a full stop. */
+export function whyNoForm(p: Phrase): string {
+  const metres = [...new Set(p.bars.map(({ meter }) => `${meter.beats}/${meter.beatType}`))];
+  if (metres.length > 1) {
+    return `its bars are in ${metres.slice(0, -1).join(', ')} and ${metres.at(-1)}, and a form has one metre`;
+  }
+  if (p.chords.length === 0) return 'it has no chords';
+  return 'no form here, of yours or a standard one, has its chords';
+}
+
 /** The name of a form may begin as that of another. */
 function longest(forms: readonly Form[]): Form | undefined {
   return [...forms].sort((a, b) => b.title.length - a.title.length)[0];

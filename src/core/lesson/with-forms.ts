@@ -1,5 +1,6 @@
 import type { Form } from '../form/types';
-import { formUnder } from '../form/under';
+import { formUnder, whyNoForm } from '../form/under';
+import { shownTitle } from '../phrase/record';
 import type { PitchClass } from '../theory/pitch';
 import { addItem, freeItemId } from './edit';
 import { phraseOf } from './sheets';
@@ -24,6 +25,21 @@ export function withForms(lesson: Lesson, own: readonly Form[], since?: Lesson):
     led = addItem(led, shown, led.items.indexOf(item));
   }
   return led;
+}
+
+/** Solos of the lesson that brought no form, each with why, in sentences without full stops. */
+export function formsMissing(
+  { items, phrases }: Pick<Lesson, 'items' | 'phrases'>,
+  own: readonly Form[],
+  since?: Lesson,
+): readonly string[] {
+  const there = new Set(since?.items.map((i) => i.id));
+  return items.flatMap((item) => {
+    if (item.kind !== 'solo' || there.has(item.id)) return [];
+    const p = phraseOf({ phrases }, item);
+    if (formUnder(p, own) !== null) return [];
+    return [`“${shownTitle(p.meta)}” brings no form: ${whyNoForm(p)}`];
+  });
 }
 
 /** Whether the lesson has the form in this key already. */

@@ -35,7 +35,7 @@ export async function makeLesson(
   }
   const more = phrases.length === 1 ? '' : ` and ${phrases.length - 1} more`;
   const title = called ?? `Lesson: ${titleOf(first)}${more}`;
-  const lesson = await withTheirForms(
+  const { lesson, missing } = await withTheirForms(
     app,
     lessonOf(phrases, { id: app.newId(), now: app.now(), title }),
   );
@@ -47,7 +47,7 @@ export async function makeLesson(
     return;
   }
   navigate({ page: 'lesson', id: lesson.id, query: {} });
-  app.notices.done(`“${title}” is kept.`, {
+  app.notices.done([`“${title}” is kept.`, ...missing].join(' '), {
     label: 'Undo',
     run: () => {
       void all.remove([lesson.id]);
@@ -61,14 +61,16 @@ export function tooMany(items: number): string {
   return `A lesson holds ${MOST_ITEMS} items at most, and this one would have ${items}. Choose fewer.`;
 }
 
-/** With the forms of its solos; of what the lesson showed before, none is added. */
-export async function withTheirForms(app: App, lesson: Lesson, since?: Lesson): Promise<Lesson> {
-  if (lesson.items.every((i) => i.kind !== 'solo')) return lesson;
-  const { withForms } = await import('../../core/lesson/with-forms');
-  const own = app.store.of(FORMS).all();
-  return withForms(
-    lesson,
-    own.map((s) => formOfOwn(s.value)),
-    since,
-  );
+/** With the forms of its solos; of what the lesson showed before, none is added. What brings none is told. */
+export async function withTheirForms(
+  app: App,
+  lesson: Lesson,
+  since?: Lesson,
+): Promise<{ readonly lesson: Lesson; readonly missing: readonly string[] }> {
+  if (lesson.items.every((i) => i.kind !== 'solo')) return { lesson, missing: [] };
+  const { withForms, formsMissing } = await import('../../core/lesson/with-forms');
+  const all = app.store.of(FORMS).all();
+  const own = all.map((s) => formOfOwn(s.value));
+  const missing = formsMissing(lesson, own, since).map((text) => `${text}.`);
+  return { lesson: withForms(lesson, own, since), missing };
 }

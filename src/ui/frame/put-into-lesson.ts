@@ -22,7 +22,7 @@ export async function putIntoLesson(
   if (there === null) return { refused: ['The lesson is not in the library any more.'] };
   const added = addPhrases(there.value, phrases);
   if (added === there.value) return null;
-  const after = await withTheirForms(app, added, there.value);
+  const { lesson: after, missing } = await withTheirForms(app, added, there.value);
   if (after.items.length > MOST_ITEMS) return { refused: [tooMany(after.items.length)] };
   const saved = await saveStep(app, LESSONS, there, after);
   if (saved.kind !== 'saved') return { refused: whyNot(saved) };
@@ -31,7 +31,7 @@ export async function putIntoLesson(
   const many = added.items.length - there.value.items.length;
   const { title } = there.value.meta;
   return {
-    said: `${count(many, 'phrase')} put into the lesson “${title.trim() === '' ? 'Untitled' : title}”`,
+    said: `${count(many, 'phrase')} put into the lesson “${title.trim() === '' ? 'Untitled' : title}”${missing.map((text) => `. ${text.slice(0, -1)}`).join('')}`,
     undo: async () => {
       await app.queue.flush();
       const current = all.get(after.id);

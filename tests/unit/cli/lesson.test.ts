@@ -78,6 +78,10 @@ describe('lesson', () => {
       ? made.value.items.map((i) => (i.kind === 'form' ? i.form.id : i.kind))
       : [];
     expect(forms).toEqual([OWN_FORM.id, 'solo', 'blues', 'solo']);
+    expect(io.stderr()).toBe('');
+    const bare = memoryIo({ files: { 's.json': encodePhrase({ ...blues, chords: [] }) } });
+    expect(await run(['lesson', 's.json', '-o', 'out.json'], bare), bare.stderr()).toBe(0);
+    expect(bare.stderr()).toContain('“Long way home” brings no form: it has no chords');
   });
 
   it('takes a lesson as it is, from data and from a page', async () => {

@@ -3,7 +3,7 @@ import { layForm } from '../../../../src/core/form/lay';
 import { standardForm } from '../../../../src/core/form/standard';
 import { checkLesson } from '../../../../src/core/lesson/check';
 import { addPhrases, lessonOf } from '../../../../src/core/lesson/edit';
-import { withForms } from '../../../../src/core/lesson/with-forms';
+import { formsMissing, withForms } from '../../../../src/core/lesson/with-forms';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { proposeSolos } from '../../../../src/core/solo/propose';
 import { readSamples } from '../../../support/samples';
@@ -35,6 +35,20 @@ describe('a solo that was kept', () => {
     expect(kinds(l)).toBe('phrase form solo solo');
     expect(l.items[1]).toEqual({ kind: 'form', id: 'i4', form, tonic: A });
     expect(checkLesson(l)).toEqual([]);
+  });
+
+  it('says why it brings none', () => {
+    const three = { meter: { beats: 3, beatType: 4 } } as const;
+    const [, ...bars] = first.bars;
+    const uneven = { ...first, bars: [...bars, three] };
+    const other = { ...second, key: { ...second.key, mode: 'minor' as const } };
+    const l = lessonOf([uneven, other, { ...solo('bare'), chords: [] }, solo('whole')], birth);
+    expect(formsMissing(l, [])).toEqual([
+      '“one” brings no form: its bars are in 4/4 and 3/4, and a form has one metre',
+      '“two” brings no form: no form here, of yours or a standard one, has its chords',
+      '“bare” brings no form: it has no chords',
+    ]);
+    expect(formsMissing(l, [], l)).toEqual([]);
   });
 
   it('leaves what the lesson showed before as it is', () => {
