@@ -5,15 +5,14 @@ import { engraveJoined } from '../../engrave/joined';
 import { legendOf } from '../../engrave/legend/legend';
 import { degreeLabels } from '../degree-labels';
 import type { Look, Tools } from '../format';
-import { escapeXml } from './escape';
 import { fontRules } from './fonts';
+import { headingSvg } from './heading';
 import { legendSvg } from './legend';
 
 /** px; about the width of printed music between its margins. */
 const WIDTH = 760;
 const MARGIN = 24;
 const SYSTEM_GAP = 14;
-const TITLE_SIZE = 22;
 
 /** A drawing with its size in px. */
 export interface Picture {
@@ -51,7 +50,8 @@ export async function pictureOf(
       ? createEngraver().engrave(phrase, options).systems
       : engraveJoined({ phrase, options }, { phrase: part, options: beneath, name: 'Comping' });
   const title = phrase.meta.title.trim();
-  let y = MARGIN + (title === '' ? 0 : TITLE_SIZE + SYSTEM_GAP);
+  const heading = headingSvg(title, { left: MARGIN, top: MARGIN, width: WIDTH });
+  let y = MARGIN + (title === '' ? 0 : heading.height + SYSTEM_GAP);
   const placed = systems.map((s) => {
     const at = y;
     y += s.height + SYSTEM_GAP;
@@ -68,16 +68,8 @@ export async function pictureOf(
   const svg =
     `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${whole}" ` +
     `viewBox="0 0 ${width} ${whole}" color="#000" fill="#000"><style>${rules}</style>` +
-    `<rect width="${width}" height="${whole}" fill="#fff"/>${heading(title)}${placed.join('')}` +
+    `<rect width="${width}" height="${whole}" fill="#fff"/>${heading.svg}${placed.join('')}` +
     `${legend.svg}` +
     `${foot.svg === '' ? '' : `<g transform="translate(0 ${height})">${foot.svg}</g>`}</svg>\n`;
   return { svg, width, height };
-}
-
-function heading(title: string): string {
-  if (title === '') return '';
-  return (
-    `<title>${escapeXml(title)}</title><text x="${MARGIN}" y="${MARGIN + TITLE_SIZE}" ` +
-    `font-family="'Degreewise Text',serif" font-size="${TITLE_SIZE}">${escapeXml(title)}</text>`
-  );
 }
