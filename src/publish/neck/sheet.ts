@@ -12,6 +12,7 @@ import { instrumentWords } from '../../engrave/text/instrument';
 import type { Tools } from '../format';
 import { escapeXml } from '../svg/escape';
 import { fontRules } from '../svg/fonts';
+import { headingSvg } from '../svg/heading';
 
 /** What a sheet of necks shows. */
 export type NeckContent =
@@ -36,8 +37,9 @@ export interface SheetOptions {
 
 const MARGIN = 24;
 const GAP = 18;
-const TITLE_SIZE = 22;
 const NOTE_SIZE = 12;
+/** px; a title has room beside the shortest neck. */
+const LEAST_WIDTH = 320;
 
 /** The necks of a sheet, one under the other. */
 export function necksOf(p: Phrase, o: SheetOptions): readonly NeckPicture[] {
@@ -92,22 +94,23 @@ export async function neckSheet(p: Phrase, o: SheetOptions, tools: Tools): Promi
   const necks = necksOf(p, o);
   const title = p.meta.title.trim();
   const notes = instrumentWords(p.instrument).join(', ');
+  const room = Math.ceil(Math.max(LEAST_WIDTH, ...necks.map((n) => n.width)));
+  const heading = headingSvg(title, { left: MARGIN, top: MARGIN - 4, width: room });
   let y =
-    MARGIN + (title === '' ? 0 : TITLE_SIZE + GAP / 2) + (notes === '' ? 0 : NOTE_SIZE + GAP / 2);
-  const head =
-    (title === '' ? '' : text(title, MARGIN + TITLE_SIZE - 4, TITLE_SIZE)) +
-    (notes === '' ? '' : text(notes, y - GAP / 2, NOTE_SIZE));
+    MARGIN +
+    (title === '' ? 0 : heading.height + GAP / 2) +
+    (notes === '' ? 0 : NOTE_SIZE + GAP / 2);
+  const head = heading.svg + (notes === '' ? '' : text(notes, y - GAP / 2, NOTE_SIZE));
   const placed = necks.map((n) => {
     const at = y;
     y += n.height + GAP;
     return n.svg.replace('<svg ', `<svg x="${MARGIN}" y="${at.toFixed(2)}" `);
   });
-  const width = Math.ceil(Math.max(320, ...necks.map((n) => n.width)) + 2 * MARGIN);
+  const width = room + 2 * MARGIN;
   const height = Math.ceil(y - GAP + MARGIN);
   return (
     `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" ` +
     `viewBox="0 0 ${width} ${height}" color="#000" fill="#000"><style>${rules}</style>` +
-    `${title === '' ? '' : `<title>${escapeXml(title)}</title>`}` +
     `<rect width="${width}" height="${height}" fill="#fff"/>${head}${placed.join('')}</svg>\n`
   );
 }
