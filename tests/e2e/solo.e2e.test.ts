@@ -1,4 +1,4 @@
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { expectAccessible } from './browser';
 import { visits } from './visits';
@@ -56,6 +56,21 @@ describe('a solo over a form', () => {
     await page.getByRole('button', { name: 'Another chorus' }).click();
     await settled(page);
     expect((await laid(page))[4]).toMatch(/Third Rung, pinned$/u);
+
+    // By the mouse it goes from bar to bar; the one under it is marked.
+    await bar(page, 5).hover();
+    await page.mouse.down();
+    await bar(page, 9).hover();
+    await bar(page, 9).hover();
+    await expect.poll(() => page.locator('.bar-target').getAttribute('data-bar')).toBe('9');
+    await page.mouse.up();
+    await expect.poll(async () => (await laid(page))[8]).toMatch(/Third Rung, pinned$/u);
+    expect(await page.locator('.bar-target').count()).toBe(0);
+    await settled(page);
+    await page.getByRole('button', { name: 'Undo' }).first().click();
+    await settled(page);
+    await expect.poll(async () => (await laid(page))[4]).toMatch(/Third Rung, pinned$/u);
+    await bar(page, 5).click();
 
     // Several beside each other: one is heard until Escape, one is taken, and given back.
     await page.getByLabel('How many to choose from').selectOption('2');
@@ -221,6 +236,85 @@ describe('a solo over a form', () => {
     await ready();
     await exchange.click();
     await comesTo((at) => at < begun + 15);
+  });
+
+  it('takes a phrase by a finger that rests on it, and else lets the finger move the page', async () => {
+    const page = await at('#/solo?form=blues&key=A', {
+      ...{ hasTouch: true, isMobile: true, viewport: { width: 390, height: 844 } },
+    });
+    await settled(page);
+    const cdp = await page.context().newCDPSession(page);
+    const touch = (
+      type: 'touchStart' | 'touchMove' | 'touchEnd',
+      ...points: (readonly [number, number])[]
+    ) =>
+      cdp.send('Input.dispatchTouchEvent', {
+        type,
+        touchPoints: points.map(([x, y], id) => ({ x, y, id })),
+      });
+    const middle = async (of: Locator): Promise<readonly [number, number]> => {
+      const { x, y, width, height } = (await of.boundingBox())!;
+      return [x + width / 3, y + height / 2];
+    };
+    const scrolled = () => page.evaluate(() => window.scrollY);
+    const inHand = page.locator('.in-hand');
+    const onto = page.locator('.bar-target');
+    const pickUp = async (from: readonly [number, number]) => {
+      await touch('touchStart', from);
+      await inHand.waitFor();
+    };
+    await page.getByLabel('Title or tag').fill('Third Rung');
+    const shelf = page.locator('.phrase-shelf li').first();
+    await shelf.scrollIntoViewIfNeeded();
+
+    // A finger that does not rest moves the page.
+    const before = await scrolled();
+    const [x, y] = await middle(shelf);
+    await touch('touchStart', [x, y]);
+    for (let by = 15; by < 200; by += 15) await touch('touchMove', [x, y - by]);
+    await touch('touchEnd');
+    await expect.poll(scrolled).toBeGreaterThan(before + 50);
+    expect(await inHand.count()).toBe(0);
+
+    // One that rests carries; at the edge the page comes along until the bar is there.
+    const first = await laid(page);
+    await shelf.scrollIntoViewIfNeeded();
+    const held = await middle(shelf);
+    await pickUp(held);
+    await touch('touchMove', [held[0], 200]);
+    await touch('touchMove', [held[0], 20]);
+    await expect
+      .poll(async () => (await bar(page, 3).boundingBox())!.y, { timeout: 15_000 })
+      .toBeGreaterThan(120);
+    await touch('touchMove', await middle(bar(page, 3)));
+    await inHand.filter({ hasText: 'Third Rungonto bars 3 to 4' }).waitFor();
+    expect(await onto.getAttribute('data-bar')).toBe('3');
+    await touch('touchEnd');
+    await expect.poll(async () => (await laid(page))[2]).toMatch(/Third Rung, pinned$/u);
+    await settled(page);
+    expect(await laid(page)).not.toEqual(first);
+    expect(await bar(page, 3).getAttribute('aria-pressed')).toBe('true');
+
+    // Escape, a second finger and letting go beside the bars change nothing.
+    const put = await laid(page);
+    const ends: readonly ((five: readonly [number, number]) => Promise<unknown>)[] = [
+      () => page.keyboard.press('Escape'),
+      (five) => touch('touchStart', five, [five[0], 20]),
+      (five) => touch('touchMove', [five[0], 20]),
+    ];
+    for (const end of ends) {
+      const five = await middle(bar(page, 5));
+      await pickUp(await middle(bar(page, 3)));
+      await touch('touchMove', five);
+      await expect.poll(() => onto.getAttribute('data-bar')).toBe('5');
+      await end(five);
+      await expect.poll(() => onto.count()).toBe(0);
+      await touch('touchEnd');
+      await expect.poll(() => inHand.count()).toBe(0);
+      await page.evaluate(() => window.scrollTo(0, 0));
+      await bar(page, 5).scrollIntoViewIfNeeded();
+      expect(await laid(page)).toEqual(put);
+    }
   });
 
   it('goes over a form of one’s own, with what is wrong in it said under the character', async () => {

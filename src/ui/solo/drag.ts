@@ -9,9 +9,11 @@ export function draggedPart(e: DragEvent, id: string, from: number | null): void
   e.dataTransfer.effectAllowed = 'copyMove';
 }
 
-/** Lets what we carry be dropped here; nothing else. */
-export function takesDrops(e: DragEvent): void {
-  if (e.dataTransfer.types.includes(TYPE)) e.preventDefault();
+/** Lets what we carry be dropped here; nothing else. @returns whether it is ours. */
+export function takesDrops(e: DragEvent): boolean {
+  const ours = e.dataTransfer.types.includes(TYPE);
+  if (ours) e.preventDefault();
+  return ours;
 }
 
 /** Tells what of ours was dropped; nothing else is taken. */

@@ -1,4 +1,4 @@
-import type { KeyboardEvent } from 'react';
+import { type KeyboardEvent, useState } from 'react';
 import type { LaidForm } from '../../core/form/lay';
 import { symbolOf } from '../../core/move/lane';
 import { typesetText } from '../../io/text/signs';
@@ -19,14 +19,18 @@ interface Props {
   readonly onChoose: (bar: number) => void;
   /** A phrase was dropped onto a bar; `from` is the bar it lay on, where it lay on one. */
   readonly onDrop: (bar: number, id: string, from: number | null) => void;
+  /** The bar under what a finger carries; null where there is none. */
+  readonly target: number | null;
 }
 
 /**
  * The bars of the form with their chords and what lies on them. One of them is chosen; arrows go from
  * bar to bar, so that the whole is one stop for the tab key.
  */
-export function FormBars({ laid, made, held, chosen, onChoose, onDrop }: Props) {
+export function FormBars({ laid, made, held, chosen, onChoose, onDrop, target }: Props) {
   const bars = laid.bars.length;
+  /** The bar under what a mouse carries. */
+  const [over, setOver] = useState<number | null>(null);
   const onKeyDown = (e: KeyboardEvent<HTMLElement>) => {
     const to = stepOf(e.key, chosen, bars);
     if (to === null) return;
@@ -55,12 +59,19 @@ export function FormBars({ laid, made, held, chosen, onChoose, onDrop }: Props) 
                 begins ? 'part-begins' : '',
                 part?.lastBar === bar ? 'part-ends' : '',
                 pinned ? 'part-pinned' : '',
+                bar === (target ?? over) ? 'bar-target' : '',
               ].join(' ')}
               draggable={part !== null}
+              data-carries={part?.id}
+              data-carried-from={part?.firstBar}
               onClick={() => onChoose(bar)}
               onDragStart={(e) => part !== null && draggedPart(e, part.id, part.firstBar)}
-              onDragOver={takesDrops}
-              onDrop={(e) => droppedOn(e, (id, from) => onDrop(bar, id, from))}
+              onDragOver={(e) => setOver(takesDrops(e) ? bar : null)}
+              onDragLeave={() => setOver((now) => (now === bar ? null : now))}
+              onDrop={(e) => {
+                setOver(null);
+                droppedOn(e, (id, from) => onDrop(bar, id, from));
+              }}
             >
               <span className="bar-number">
                 <span className="unseen">Bar </span>

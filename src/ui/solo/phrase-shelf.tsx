@@ -32,9 +32,15 @@ export function PhraseShelf({ phrases, bar, onPut }: Props) {
         <span>Title or tag</span>
         <input type="search" value={text} onChange={(e) => setText(e.target.value)} />
       </label>
+      <p className="quiet">Or drag one onto any bar; with a finger, rest on it first.</p>
       <ul>
         {found.slice(0, SHOWN).map((p) => (
-          <li key={p.id} draggable onDragStart={(e) => draggedPart(e, p.id, null)}>
+          <li
+            key={p.id}
+            draggable
+            data-carries={p.id}
+            onDragStart={(e) => draggedPart(e, p.id, null)}
+          >
             <span>{titleOf(p)}</span> <span className="quiet">{count(p.bars.length, 'bar')}</span>
             <button type="button" onClick={() => onPut(p)}>
               Put <span className="unseen">{titleOf(p)}</span> here

@@ -21,10 +21,12 @@ import { BarPanel } from './bar-panel';
 import { empty, isPinned, put, refill, setPinned } from './bench';
 import { Comping, useComping } from './comping';
 import { FormBars } from './form-bars';
+import { InHand } from './in-hand';
 import { IntoLesson } from './into-lesson';
 import { PhraseShelf } from './phrase-shelf';
 import type { MadePart, Other, SoloMade } from './solo-worker';
 import type { BenchSteps } from './use-bench';
+import { useFingerDrag } from './use-finger-drag';
 
 interface Props {
   readonly laid: LaidForm;
@@ -173,12 +175,21 @@ function Bars(props: BarsProps) {
   const lying = made?.parts ?? [];
   const part = lying.find((p) => p.firstBar <= bar && bar <= p.lastBar) ?? null;
   const byId = useMemo(() => new Map(phrases.map((p) => [p.id, p])), [phrases]);
-  const putHere = (at: number, p: Phrase) => {
+  const putHere = (at: number, p: Phrase, from: number | null = null) => {
+    // A part that is dragged leaves its place.
+    const rest = lying.filter((l) => l.firstBar !== from);
     const item = { bar: at, id: p.id, octaves: null, pinned: true };
     onExchanged(at);
-    go(put(bench, lying, item, p.bars.length));
+    go(put(bench, rest, item, p.bars.length));
     onBar(at);
   };
+  const dropped = (at: number, id: string, from: number | null) => {
+    const phrase = byId.get(id);
+    if (phrase !== undefined && from !== at) putHere(at, phrase, from);
+  };
+  const area = useRef<HTMLDivElement>(null);
+  const carried = useFingerDrag(area, dropped);
+  const inHand = carried === null ? undefined : byId.get(carried.id);
   const doings = {
     pin: (p: MadePart, pinned: boolean) => go(setPinned(bench, lying, p.firstBar, pinned)),
     exchange: (p: MadePart | null, o: Other) => {
@@ -198,23 +209,15 @@ function Bars(props: BarsProps) {
     hear,
   };
   return (
-    <>
+    <div ref={area}>
       <FormBars
         laid={laid}
         made={made}
         held={bench.held}
         chosen={bar}
         onChoose={onBar}
-        onDrop={(at, id, from) => {
-          const phrase = byId.get(id);
-          if (phrase === undefined || from === at) return;
-          // A part that is dragged leaves its place.
-          const rest = lying.filter((l) => l.firstBar !== from);
-          const item = { bar: at, id, octaves: null, pinned: true };
-          onExchanged(at);
-          go(put(bench, rest, item, phrase.bars.length));
-          onBar(at);
-        }}
+        onDrop={dropped}
+        target={carried?.over ?? null}
       />
       <BarPanel
         bar={bar}
@@ -229,6 +232,9 @@ function Bars(props: BarsProps) {
       >
         <PhraseShelf phrases={phrases} bar={bar} onPut={(p) => putHere(bar, p)} />
       </BarPanel>
-    </>
+      {carried === null || inHand === undefined ? null : (
+        <InHand carried={carried} title={titleOf(inHand)} bars={inHand.bars.length} />
+      )}
+    </div>
   );
 }
