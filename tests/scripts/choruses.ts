@@ -2,7 +2,7 @@
  * Choruses of the samples over every form in five keys: every bar filled or named with its reason, notes
  * keep their numbers against the chord or say why not, all of it valid and playable, no phrase more
  * often than asked, and how often the hand has to jump in no time.
- * `npx tsx tests/scripts/choruses.ts [choruses a form and key, 18] [seed, 1]`; exit code 1 at a fault.
+ * `npx tsx tests/scripts/choruses.ts [choruses a form and key, 20] [seed, 1]`; exit code 1 at a fault.
  */
 import { layForm } from '../../src/core/form/lay';
 import { STANDARD_FORMS } from '../../src/core/form/standard';
@@ -14,13 +14,14 @@ import { endOf, notesOf } from '../../src/core/phrase/walk';
 import { lineOf } from '../../src/core/solo/line';
 import { Placer } from '../../src/core/solo/placer';
 import { faultsOf, proposeSolos } from '../../src/core/solo/propose';
+import { tornAt } from '../../src/core/solo/torn';
 import type { Solo } from '../../src/core/solo/types';
 import { secondsPerTick } from '../../src/core/sound/perform';
 import { parseKey } from '../../src/core/theory/key';
 import { readSamples } from '../support/samples';
 
 const DAY = '2026-01-01T00:00:00.000Z';
-const each = Number(process.argv[2] ?? 18);
+const each = Number(process.argv[2] ?? 20);
 const seed = Number(process.argv[3] ?? 1);
 const MOST = 3;
 /** A jump of more frets than these in less time than this is no longer played cleanly (*ours*). */
@@ -42,13 +43,26 @@ const beyond = new Map<string, number>();
 const FRET = HIGHEST_FRET;
 /** Parts of which a note lies in another octave than the one that was weighed. */
 const displaced = new Map<string, number>();
+/** Parts whose line leaps where it did not (`tornAt`). */
+const torn = new Map<string, number>();
 /** Why bars stay empty, and how often. */
 const whys = new Map<string, number>();
-const count = { choruses: 0, bars: 0, empty: 0, notes: 0, told: 0, jumps: 0, between: 0, none: 0 };
+const count = {
+  choruses: 0,
+  parts: 0,
+  bars: 0,
+  empty: 0,
+  notes: 0,
+  told: 0,
+  jumps: 0,
+  between: 0,
+  none: 0,
+};
 
 function look(name: string, solo: Solo, bars: number, placer: Placer): void {
   const { phrase, parts, empty } = solo;
   count.choruses++;
+  count.parts += parts.length;
   count.bars += bars;
   count.empty += empty.length;
   for (const f of faultsOf(phrase)) faults.push(`${name}: ${f}`);
@@ -148,6 +162,10 @@ function lookAtOctaves(solo: Solo, placer: Placer): void {
     if (weighed === false || weighed === undefined) throw new Error('a part nobody weighed');
     const { tuplets } = solo.phrase.voices[0];
     const heard = lineOf({ ...solo.phrase, voices: [{ events: played[k]!, tuplets }] });
+    if (tornAt(lineOf(part.phrase), heard) > 0) {
+      const name = `“${part.phrase.meta.title}”`;
+      torn.set(name, (torn.get(name) ?? 0) + 1);
+    }
     const off = heard.filter(
       (n, i) => Math.abs(n.midi - weighed.sketch.midi[i]! - 12 * part.octaves) >= 12,
     );
@@ -210,6 +228,7 @@ for (const [what, times] of tooHigh.slice(0, 20)) console.log(`  ${times} times:
 for (const [found, what] of [
   [beyond, `notes beyond fret ${FRET} that nobody asked for`],
   [displaced, 'parts in another octave than was weighed'],
+  [torn, `of ${count.parts} parts leap where their lines did not`],
 ] as const) {
   console.log(`${[...found.values()].reduce((n, x) => n + x, 0)} ${what}`);
   for (const [name, times] of [...found].sort((a, b) => b[1] - a[1]).slice(0, 20)) {

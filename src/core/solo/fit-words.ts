@@ -2,6 +2,7 @@ import type { Side } from '../joins/near-note';
 import type { Phrase } from '../phrase/types';
 import { notesOf } from '../phrase/walk';
 import { lineOf } from './line';
+import { TORN_WORDS } from './torn';
 
 /** What is to be said of a phrase that fits. */
 interface Said {
@@ -9,6 +10,8 @@ interface Said {
   readonly moved: Phrase;
   /** Share of the beats that have chords like its own. */
   readonly suits: number;
+  /** How often its line leaps where it did not (`tornAt`). */
+  readonly torn: number;
   /** What was done otherwise than by the bare rules, in sentences without a full stop. */
   readonly otherwise: readonly string[];
   /** How far it begins above the note before, and ends above the note behind. */
@@ -16,18 +19,19 @@ interface Said {
 }
 
 /** Why a phrase fits, in parts of a sentence: way of moving, where on the neck, chords, joins, what had to give. */
-export function fitWords({ source, moved, suits, otherwise, near }: Said): readonly string[] {
+export function fitWords({ source, moved, suits, torn, otherwise, near }: Said): readonly string[] {
   const chords = suits === 1 ? ['its own chords are like these'] : [];
   const joins = near.map(
     ({ side, semitones }) =>
       `${side === 'before' ? 'begins' : 'ends'} ${farWords(semitones)} the note ${side === 'before' ? 'before' : 'that follows'}`,
   );
+  const leaps = torn > 0 ? [TORN_WORDS] : [];
   const [first] = otherwise;
   const gave =
     first === undefined
       ? []
       : [`${count(otherwise.length, 'thing')} had to be done otherwise: ${first}`];
-  return [wayWords(source, moved), fretWords(moved), ...chords, ...joins, ...gave];
+  return [wayWords(source, moved), fretWords(moved), ...chords, ...leaps, ...joins, ...gave];
 }
 
 function wayWords(source: Phrase, moved: Phrase): string {

@@ -100,7 +100,7 @@ class Lanes {
     if (empty < 0 || notes === null) return [];
     const suits = suitsAt(lane.form, p, 0);
     const rest = -BAR_OF_REST * empty;
-    const most = rest + aloneScore({ suits, octaves: 0 }) + MOST_OF_NOTE * notes.length;
+    const most = rest + aloneScore({ suits, octaves: 0, torn: 0 }) + MOST_OF_NOTE * notes.length;
     // It holds no phrase: there are as many as phrases, and few are opened.
     const open = () => {
       const placed = lane.placer.at(index, 0, suits);
@@ -121,7 +121,7 @@ class Lanes {
     notes: NearNotes,
     lane: Lane,
   ): Offer<Fit> {
-    const { index, octaves, suits } = candidate;
+    const { index, octaves, suits, torn } = candidate;
     const open = (): readonly Offer<Fit>[] => {
       const played = lane.playing.of(candidate);
       if (!played.ok) return [];
@@ -132,7 +132,8 @@ class Lanes {
       const done = [...report.general, ...report.notes.flatMap((n) => n.adaptations)];
       const otherwise = done.filter((a) => a.fallback).map((a) => a.text);
       const worth = most - OTHERWISE * otherwise.length;
-      const why = fitWords({ source: p, moved, suits, otherwise, near: nearTo(candidate, notes) });
+      const near = nearTo(candidate, notes);
+      const why = fitWords({ source: p, moved, suits, torn, otherwise, near });
       return [{ index, most: worth, value: { index, moved, octaves, worth, why } }];
     };
     return { index, most, open };

@@ -13,6 +13,7 @@ import { midiOf } from '../theory/pitch';
 import { chordSpans } from '../understand/owner';
 import { moveAt, requestsTo } from './laid';
 import { lineOf } from './line';
+import { tornAt } from './torn';
 import type { Candidate } from './types';
 
 /** A candidate with what joins look at. Its pitches are `sketch` and `octaves` more. */
@@ -21,6 +22,8 @@ export interface Sketched extends Candidate {
   readonly standing: Standing;
   /** The highest pitch at which a string is stopped for a note that was not written beyond `HIGHEST_FRET`. */
   readonly stopped: number;
+  /** How often its line leaps where it did not (`tornAt`). */
+  readonly torn: number;
 }
 
 interface Line {
@@ -28,6 +31,7 @@ interface Line {
   readonly sketch: Sketch;
   readonly standing: Standing;
   readonly stopped: number;
+  readonly torn: number;
   /** First onset and the end of the last note, counted from where the phrase begins. */
   readonly from: Ticks;
   readonly until: Ticks;
@@ -94,6 +98,7 @@ export class Placer {
         bar: now.pickup,
       }),
       stopped: stoppedIn(now),
+      torn: tornAt(lineOf(p), line),
       from: line[0]!.onset,
       until: last.onset + last.duration,
     });
@@ -134,6 +139,7 @@ export class Placer {
           sketch: moved.sketch,
           standing: moved.standing,
           stopped: moved.stopped,
+          torn: moved.torn,
         },
       ];
     });

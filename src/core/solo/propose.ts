@@ -16,6 +16,7 @@ import { Placer } from './placer';
 import { featuresOf } from './scores';
 import { Seeker } from './seeker';
 import { tasteWords } from './taste';
+import { TORN_WORDS } from './torn';
 import type { Solo, SoloPart, SoloTask } from './types';
 import { nothingUsable, usablePhrases } from './usable';
 import { writtenWords } from './written';
@@ -108,6 +109,7 @@ export function whyAfter(
     ...tasteWords(taste, before?.candidate ?? null, candidate, phrases),
     ...(candidate.suits === 1 ? ['its own chords are like these'] : []),
     ...writtenWords(phrases[candidate.index]!, form.form),
+    ...(candidate.torn > 0 ? [TORN_WORDS] : []),
     ...(elsewhere === true ? [ELSEWHERE] : []),
   ];
   const { meter } = form.form;

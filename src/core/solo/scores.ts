@@ -36,10 +36,19 @@ const SUITS = 2;
 /** What each bar counts that stays empty between two phrases: rests that long are one in twenty, so −log 0.05. */
 export const BAR_OF_REST = 3;
 
-/** What a phrase counts in its place before anything is said of what is around it: roles kept, octaves off. */
-export function aloneScore({ suits, octaves }: Pick<Sketched, 'suits' | 'octaves'>): number {
-  return SUITS * suits - Math.abs(octaves);
+/** What each leap costs that its line did not have, two at most; as much as from a random join to a real one (*ours*). */
+const TORN = 1.5;
+
+/** What a phrase counts in its place before anything is said of what is around it: roles kept, octaves off, leaps. */
+export function aloneScore({
+  suits,
+  octaves,
+  torn,
+}: Pick<Sketched, 'suits' | 'octaves' | 'torn'>): number {
+  return SUITS * suits - Math.abs(octaves) - tornScore(torn);
 }
+
+const tornScore = (torn: number) => TORN * Math.min(2, torn);
 
 /** What a phrase counts that begins before the last has ended, where both were put there. */
 const CUTS = 2;
@@ -105,7 +114,8 @@ export class Scores {
     this.different = numbers.size;
     this.own = Float64Array.from(
       all,
-      (c) => SUITS * c.suits + this.begins(c) + this.written(c) + this.closes(c),
+      (c) =>
+        SUITS * c.suits - tornScore(c.torn) + this.begins(c) + this.written(c) + this.closes(c),
     );
   }
 
