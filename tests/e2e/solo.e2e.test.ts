@@ -315,6 +315,18 @@ describe('a solo over a form', () => {
       await bar(page, 5).scrollIntoViewIfNeeded();
       expect(await laid(page)).toEqual(put);
     }
+
+    // What is said at the foot takes little of a phone: the last result, and the one before it when that is put away.
+    const results = () =>
+      page.locator('.notice').evaluateAll((all) => all.map((e) => e.checkVisibility()));
+    const into = page.getByRole('button', { name: 'Put it into the lesson' });
+    await into.click();
+    await expect.poll(results).toEqual([true]);
+    await into.click();
+    await expect.poll(results).toEqual([false, true]);
+    expect(await page.locator('.notices').evaluate((e) => e.clientHeight)).toBeLessThan(844 / 6);
+    await page.getByRole('button', { name: /^Close: It is in/u }).click();
+    await expect.poll(results).toEqual([true]);
   });
 
   it('goes over a form of one’s own, with what is wrong in it said under the character', async () => {
@@ -348,6 +360,8 @@ describe('a solo over a form', () => {
     await page.reload();
     await settled(page);
     expect((await laid(page)).length).toBe(8);
+    await page.getByRole('combobox', { name: 'Key' }).selectOption('Eb');
+    await page.getByLabel('Notes of Solo over Quayside in E♭').first().waitFor();
     await page.getByRole('combobox', { name: 'Key' }).selectOption('C');
     await expect.poll(async () => (await laid(page))[1]).toContain('F7');
     await page.setViewportSize({ width: 390, height: 844 });

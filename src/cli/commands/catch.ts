@@ -3,6 +3,7 @@ import { isCompound } from '../../core/phrase/time';
 import type { Problem } from '../../core/result';
 import { chordSign } from '../../core/theory/chord';
 import { formatKey } from '../../core/theory/key';
+import { keySign } from '../../core/theory/key-sign';
 import { type CaughtPhrase, phrasesOf } from '../../io/heard/phrases';
 import { barsOf, playedFor } from '../../io/heard/played-for';
 import { reportOf } from '../../io/heard/report';
@@ -125,7 +126,7 @@ function found(take: Take): readonly string[] {
     if (other !== null) out.push(`it may also be ${other}`);
   }
   if (take.keyFound) {
-    out.push(`the key is guessed: ${formatKey(take.key)}`);
+    out.push(`the key is guessed: ${keySign(take.key)}`);
     const others = take.keys.slice(1).map((k) => `--key ${formatKey(k.key)}`);
     if (others.length > 0) out.push(`it may also be ${others.join(' or ')}`);
   }

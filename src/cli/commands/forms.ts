@@ -4,6 +4,7 @@ import { type Form, formOfOwn, type OwnForm } from '../../core/form/types';
 import { feelName } from '../../core/library/level-and-feel';
 import type { Thing } from '../../io/kinds/kind';
 import { FORMS } from '../../io/kinds/kinds';
+import { typesetText } from '../../io/text/signs';
 import { readSource, type Source } from '../input';
 import { ofKind } from '../of-kind';
 import type { Shell } from '../shell';
@@ -37,7 +38,9 @@ function formText(f: Form): string {
   const meter = `${f.meter.beats}/${f.meter.beatType}`;
   const width = Math.max(2, ...f.sections.map((s) => s.name.length)) + 1;
   const rows = f.sections.flatMap(({ name, bars }) => {
-    const cells = bars.split('|').map((b) => b.trim().padEnd(10));
+    const cells = typesetText(bars)
+      .split('|')
+      .map((b) => b.trim().padEnd(10));
     return Array.from({ length: Math.ceil(cells.length / BARS_A_LINE) }, (_, i) => {
       const line = cells.slice(BARS_A_LINE * i, BARS_A_LINE * (i + 1)).join('| ');
       return `  ${(i === 0 ? name : '').padEnd(width)}${line.trimEnd()}\n`;

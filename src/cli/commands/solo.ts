@@ -6,7 +6,8 @@ import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
 import { barsInWords, faultsOf, proposeSolos } from '../../core/solo/propose';
 import type { Pin, Solo } from '../../core/solo/types';
-import { formatKey, type Key } from '../../core/theory/key';
+import type { Key } from '../../core/theory/key';
+import { keySign } from '../../core/theory/key-sign';
 import { wrapText } from '../../io/text/char-width';
 import { writeTextTabs } from '../../io/text-tab/write/write-text-tab';
 import type { Source } from '../input';
@@ -31,9 +32,9 @@ export async function proposeChoruses(
   if (!pins.ok) return shell.refuse('--pin', pins.problems);
   const now = shell.io.now().toISOString();
   const { key } = laid.value;
-  const named = formatKey(key.mode === 'blues' ? { ...key, mode: 'major' } : key);
+  const named = keySign(key.mode === 'blues' ? { ...key, mode: 'major' } : key);
   if (wish.key?.mode === 'minor' && key.mode !== 'minor') {
-    shell.remark(`the form is not in minor: of ${formatKey(wish.key)} only the tonic is taken\n`);
+    shell.remark(`the form is not in minor: of ${keySign(wish.key)} only the tonic is taken\n`);
   }
   const title = `Solo over ${form.title} in ${named}`;
   const made = proposeSolos(

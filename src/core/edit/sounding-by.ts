@@ -4,14 +4,8 @@ import { mapEventNotes, mapEvents, mapGraceNotes } from '../phrase/rebuild';
 import type { Instrument, Note, Phrase, Ticks } from '../phrase/types';
 import { type Chord, chordOf, formatChord, transposeChord } from '../theory/chord';
 import { addIntervals, type Interval, octaves, transpose } from '../theory/interval';
-import {
-  fifthsOf,
-  formatKey,
-  type Key,
-  keyInterval,
-  pitchClassAtFifths,
-  settleKey,
-} from '../theory/key';
+import { fifthsOf, type Key, keyInterval, pitchClassAtFifths, settleKey } from '../theory/key';
+import { keySign } from '../theory/key-sign';
 import { midiOf, mod, type Pitch } from '../theory/pitch';
 import { spellAt } from '../understand/spell';
 
@@ -62,7 +56,7 @@ export function soundingBy(p: Phrase, instrument: Instrument): SoundingBy {
       }));
       return mapEventNotes(graced, (n) => noteUp(n, e.onset, frame, up));
     }),
-    say: by % 12 === 0 ? '' : `, in ${formatKey(key)} now`,
+    say: by % 12 === 0 ? '' : `, in ${keySign(key)} now`,
   };
 }
 

@@ -5,7 +5,8 @@ import type { Meter } from '../phrase/types';
 import { fail, ok, type Problem, type Result } from '../result';
 import { shortened } from '../shortened';
 import { noteTechniques, techniqueOf } from '../technique/table';
-import { formatKey, type Key, parseKey } from '../theory/key';
+import { type Key, parseKey } from '../theory/key';
+import { keySign } from '../theory/key-sign';
 import { parseChordOrRoman } from '../theory/roman';
 import { parseLane } from './lane';
 import { isMinor } from './modes';
@@ -228,7 +229,7 @@ export function wayProblem(request: MoveRequest, key: Key): Problem | null {
   }
   if (to.kind === 'key') {
     return {
-      message: `a real transposition cannot lead from ${formatKey(key)} to ${formatKey(to.key)}, a key of the other mode`,
+      message: `a real transposition cannot lead from ${keySign(key)} to ${keySign(to.key)}, a key of the other mode`,
       fix: 'Choose the way chord, which keeps the roles, or hold, which keeps the pitches.',
     };
   }

@@ -9,14 +9,8 @@ import {
   transposeClass,
   UNISON,
 } from '../theory/interval';
-import {
-  fifthsOf,
-  formatKey,
-  type Key,
-  pitchClassAtFifths,
-  settleKey,
-  signatureFifths,
-} from '../theory/key';
+import { fifthsOf, type Key, pitchClassAtFifths, settleKey, signatureFifths } from '../theory/key';
+import { keySign } from '../theory/key-sign';
 import type { PitchClass } from '../theory/pitch';
 import type { NoteReading } from '../understand/reading';
 import { type LaneChange, laneOf, layLane, nameOf } from './lane';
@@ -58,8 +52,8 @@ function targetKey(p: Phrase, source: readonly LaneChange[], key: Key): Result<T
   const otherMode = isMinor(p.key) !== isMinor(key);
   if (Math.abs(signatureFifths(key)) > 7) {
     return fail({
-      message: `${formatKey(key)} has no key signature: it would need more than seven accidentals`,
-      fix: `Use ${formatKey(settleKey(key, p.key))}, which sounds the same.`,
+      message: `${keySign(key)} has no key signature: it would need more than seven accidentals`,
+      fix: `Use ${keySign(settleKey(key, p.key))}, which sounds the same.`,
     });
   }
   const keyInterval = classInterval(p.key.tonic, key.tonic);
@@ -74,7 +68,7 @@ function targetKey(p: Phrase, source: readonly LaneChange[], key: Key): Result<T
         notes.push(
           said(
             'M2',
-            `${nameOf(c.chord)} becomes ${nameOf(moved)}: the numeral is kept in ${formatKey(key)}`,
+            `${nameOf(c.chord)} becomes ${nameOf(moved)}: the numeral is kept in ${keySign(key)}`,
           ),
         );
       }

@@ -3,6 +3,7 @@ import type { OwnForm } from '../../core/form/types';
 import type { Lesson } from '../../core/lesson/types';
 import type { Collection } from '../../core/library/collection';
 import type { Plan } from '../../core/plan/types';
+import { typesetText } from '../../io/text/signs';
 import { headingOf } from '../../publish/lesson/items';
 import { count } from '../shared/words';
 
@@ -38,7 +39,7 @@ export function formHeld(form: OwnForm): readonly Held[] {
   const sections = form.sections.map((section): Held => {
     const bars = barsOfSection(section);
     const name = section.name === '' ? 'All' : section.name;
-    return { line: `${name}: ${count(bars.length, 'bar')}`, more: [bars.join(' | ')] };
+    return { line: `${name}: ${count(bars.length, 'bar')}`, more: [typesetText(bars.join(' | '))] };
   });
   return [{ line: head, more: [], whole: true }, ...sections];
 }

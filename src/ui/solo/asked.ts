@@ -1,11 +1,12 @@
+import { pitchClassSign } from '../../core/theory/key-sign';
 import type { App } from '../frame/app-context';
-import { another, type Bench, tonicOf, writeBench } from './bench';
+import { another, type Bench, writeBench } from './bench';
 import type { SoloAsked, SoloMade } from './solo-worker';
 
 /** What the worker is asked for: the bench, and the head of the phrase that comes of it. */
 export function askedOf(app: App, bench: Bench): SoloAsked {
   const now = app.now();
-  const title = `Solo over ${bench.form.title} in ${tonicOf(bench.key)}`;
+  const title = `Solo over ${bench.form.title} in ${pitchClassSign(bench.key.tonic)}`;
   return {
     ...bench,
     tonic: bench.key.tonic,

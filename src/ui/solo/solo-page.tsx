@@ -2,6 +2,7 @@ import { useMemo, useState } from 'react';
 import { layForm } from '../../core/form/lay';
 import { repeatForm } from '../../core/form/repeat';
 import { standardForm } from '../../core/form/standard';
+import { pitchClassSign } from '../../core/theory/key-sign';
 import { samePitchClass } from '../../core/theory/pitch';
 import { useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { OpeningLibrary } from '../frame/opening-library';
@@ -12,7 +13,7 @@ import { count, problemText } from '../shared/words';
 import '../shared/pages.css';
 import './solo.css';
 import { askedOf } from './asked';
-import { another, type Bench, tonicOf } from './bench';
+import { another, type Bench } from './bench';
 import { BenchFields } from './bench-fields';
 import { LayAsked } from './lay-asked';
 import { makeOwnForm, OwnFormFields } from './own-form';
@@ -113,7 +114,7 @@ function WhatIsAwaited({ of }: { readonly of: number }) {
 
 /** Which form in which key, on paper, where the fields are not. */
 function overWhat({ form, key, choruses }: Bench): string {
-  return `${form.title} in ${tonicOf(key)}${choruses > 1 ? `, ${choruses} choruses` : ''}`;
+  return `${form.title} in ${pitchClassSign(key.tonic)}${choruses > 1 ? `, ${choruses} choruses` : ''}`;
 }
 
 function Opening({ over, tried, of }: { over: string; tried: number; of: number }) {

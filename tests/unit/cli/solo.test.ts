@@ -27,6 +27,16 @@ describe('forms and solo', () => {
     expect(forms.map((f: { id: string }) => f.id)).toContain('aaba');
   });
 
+  it('are called by keys and numerals as they are set, whatever is typed', async () => {
+    expect((await degreewise('forms')).out).toContain('♯iv°7');
+    for (const typed of ['Bb', 'B♭']) {
+      const args = ['solo', '--form', 'eight-bars', '--from', 'all.json', '--key', typed];
+      const { text } = await degreewise(...args, '-o', 'made.json');
+      const solo = decodePhrase(text('made.json'));
+      expect(solo.ok && solo.value.meta.title).toBe('Solo over eight-bar blues in B♭');
+    }
+  });
+
   it('lay phrases over a form, say why, and write a phrase that can be played', async () => {
     const args = ['solo', '--form', 'eight-bars', '--from', 'all.json', '--key', 'E'];
     const told = await degreewise(...args);

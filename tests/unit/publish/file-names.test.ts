@@ -6,6 +6,7 @@ describe('names of files', () => {
     ['Two doors, one key?', 'two-doors-one-key'],
     ['../../etc/passwd', 'etc-passwd'],
     ['B♭ & F♯', 'bb-f#'],
+    ['Solo over twelve-bar blues in E♭', 'solo-over-twelve-bar-blues-in-eb'],
     ['Señor «Tide»', 'señor-tide'],
     ['夜の線', '夜の線'],
     ['', 'phrase'],

@@ -2,6 +2,7 @@ import { movePhrase } from '../../move/move';
 import type { Feel, Tempo } from '../../phrase/types';
 import { shortened } from '../../shortened';
 import { formatKey, parseKey } from '../../theory/key';
+import { keySign } from '../../theory/key-sign';
 import { defineCommand } from '../command';
 import { sayLost } from '../lost';
 import { cannot, done } from '../outcome';
@@ -20,7 +21,7 @@ export const renameKey = defineCommand<string>({
     const key = parseKey(text);
     if (key === null) return cannot(`'${shortened(text)}' is no key: write C, F#m or Bb blues`);
     if (formatKey(key) === formatKey(s.phrase.key)) return cannot('it is in this key already');
-    return done({ ...s, phrase: { ...s.phrase, key } }, `in ${formatKey(key)}`);
+    return done({ ...s, phrase: { ...s.phrase, key } }, `in ${keySign(key)}`);
   },
 });
 
@@ -41,7 +42,7 @@ export const moveToKey = defineCommand<string>({
       ...(sameMode ? {} : { way: 'chord' as const }),
     });
     if (!moved.ok) return cannot(moved.problems[0]!.message);
-    return sayLost(s, done({ ...s, phrase: moved.value.phrase }, `moved to ${formatKey(key)}`));
+    return sayLost(s, done({ ...s, phrase: moved.value.phrase }, `moved to ${keySign(key)}`));
   },
 });
 

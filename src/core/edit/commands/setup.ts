@@ -1,6 +1,7 @@
 import type { Phrase } from '../../phrase/types';
 import { formatProblem } from '../../result';
-import { formatKey, type Key } from '../../theory/key';
+import type { Key } from '../../theory/key';
+import { keySign } from '../../theory/key-sign';
 import type { Command } from '../command';
 import { defineCommand } from '../command';
 import { layWithBars, withBars } from '../lane-bars';
@@ -79,7 +80,7 @@ function keyStep(s: EditState, setup: Setup): EditState | string {
   const key: Key = { tonic, mode: modeOf(setup, now.mode) };
   if (sameData(key, now)) return s;
   if (s.phrase.voices.some((v) => v.events.length > 0)) {
-    return `there are notes already, in ${formatKey(now)}: move them to another key, or say what the key is called, by itself`;
+    return `there are notes already, in ${keySign(now)}: move them to another key, or say what the key is called, by itself`;
   }
   return { ...s, phrase: { ...s.phrase, key } };
 }

@@ -1,6 +1,7 @@
 import { MOST_STRINGS, pitchesOf, TUNINGS, type TuningName } from '../../phrase/instruments';
 import { typedTuning } from '../../phrase/typed-tuning';
-import { formatPitchClass, midiOf, type Pitch } from '../../theory/pitch';
+import { pitchClassSign } from '../../theory/key-sign';
+import { midiOf, type Pitch } from '../../theory/pitch';
 import { defineCommand } from '../command';
 import { cannot, type Outcome } from '../outcome';
 import { sameData } from '../same';
@@ -113,7 +114,7 @@ function withTuning(s: EditState, tuning: readonly Pitch[], keep: Keeping): Outc
   const { instrument } = s.phrase;
   if (soundsAs(tuning, instrument.tuning)) return cannot('it is tuned so already');
   // As players say it: the lowest string first.
-  const strings = tuning.map(formatPitchClass).reverse().join(' ');
+  const strings = tuning.map(pitchClassSign).reverse().join(' ');
   return withInstrument(s, { ...instrument, tuning }, keep, `tuned to ${strings}`);
 }
 

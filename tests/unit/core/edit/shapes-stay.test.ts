@@ -60,7 +60,7 @@ describe('frets that stay while key and chords move along', () => {
 
   it('a guitar tuned half a step down: A is A flat', () => {
     const { phrase, say } = run(p, 'neck.tune-shapes', 'halfDown');
-    expect(say).toBe('tuned to Eb Ab Db Gb Bb Eb, in Ab blues now');
+    expect(say).toBe('tuned to E♭ A♭ D♭ G♭ B♭ E♭, in A♭ blues now');
     expect(symbols(phrase)).toEqual(['Ab7', 'Db7/F']);
     expect(places(phrase)).toEqual(places(p));
   });
