@@ -313,25 +313,34 @@ describe('printing', () => {
   });
 
   it.each([
-    ['a4', 297],
-    ['letter', 279.4],
-  ])('of twelve bars leaves no page with the footer alone on %s', async (paper, high) => {
-    const page = await at(`#/print/sample-06-twelve-at-the-salt-loft?paper=${paper}`);
-    await page.locator('.sheet-legend dd').first().waitFor();
-    // As much room over the music as leaves 3 mm under the last sign, where the footer would not fit.
-    await page.locator('.sheet').evaluate((sheet, height) => {
-      const mm = 96 / 25.4;
-      const head = sheet.querySelector('header')!;
-      const foot = sheet.querySelector('footer')!;
-      const { paddingBottom } = getComputedStyle(sheet);
-      const end = sheet.querySelector('.sheet-legend')!.getBoundingClientRect().bottom;
-      const used = end - sheet.getBoundingClientRect().top + Number.parseFloat(paddingBottom);
-      head.style.marginBottom = `${6 + height - 3 - used / mm}mm`;
-      // What is left on its page is then what came along with it.
-      foot.style.visibility = 'hidden';
-    }, high);
-    expect(await pdfWords(page)).toEqual([true, true]);
-  });
+    ['footer', 'a4', 297, '.sheet-legend', 'footer'],
+    ['footer', 'letter', 279.4, '.sheet-legend', 'footer'],
+    ['table of signs', 'a4', 297, '.line:last-child', 'footer, .sheet-signs'],
+    ['table of signs', 'letter', 279.4, '.line:last-child', 'footer, .sheet-signs'],
+  ])(
+    'of twelve bars leaves no page with the %s alone on %s',
+    async (_, paper, high, last, over) => {
+      const page = await at(`#/print/sample-06-twelve-at-the-salt-loft?paper=${paper}`);
+      await page.locator('.sheet-legend dd').first().waitFor();
+      await page.locator('.sheet .line').first().waitFor();
+      // As much room over the music as leaves 3 mm under what is last, where what comes then would not fit.
+      await page.locator('.sheet').evaluate(
+        (sheet, { height, end: what, hidden }) => {
+          const mm = 96 / 25.4;
+          const head = sheet.querySelector('header')!;
+          const { paddingBottom } = getComputedStyle(sheet);
+          const end = sheet.querySelector(what)!.getBoundingClientRect().bottom;
+          const used = end - sheet.getBoundingClientRect().top + Number.parseFloat(paddingBottom);
+          head.style.marginBottom = `${6 + height - 3 - used / mm}mm`;
+          // What is left on its page is then what came along with it.
+          for (const e of sheet.querySelectorAll<HTMLElement>(hidden))
+            e.style.visibility = 'hidden';
+        },
+        { height: high, end: last, hidden: over },
+      );
+      expect(await pdfWords(page)).toEqual([true, true]);
+    },
+  );
 });
 
 /** Width and height of every page of the page's PDF, in whole points. */

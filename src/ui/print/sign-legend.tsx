@@ -27,7 +27,7 @@ export function SignLegend(props: {
   const degrees = useMemo(() => degreeEntries(phrase, look), [phrase, look]);
   if (drawn.length + degrees.length === 0) return null;
   return (
-    <section aria-labelledby="sheet-legend">
+    <section className="sheet-signs" aria-labelledby="sheet-legend">
       <h2 id="sheet-legend">Signs</h2>
       <dl className="sheet-legend">
         {drawn.map((e) => (
