@@ -12,6 +12,7 @@ import {
 import { TICKS_PER_QUARTER } from '../../src/core/phrase/types';
 import { parseChord } from '../../src/core/theory/chord-text';
 import type { ChordSpan } from '../../src/core/understand/owner';
+import { type Row, readJoinTasks } from '../support/join-tasks';
 
 /**
  * Ranks what could follow: tasks as JSON on the standard input, rankings by the program's own join
@@ -19,28 +20,17 @@ import type { ChordSpan } from '../../src/core/understand/owner';
  *
  * In: `{ unit, tasks: [{ id, lane, earlier, before, candidates }], paths: [{ id, before, slots, after }] }`;
  * a phrase is a list of `[onset, length, MIDI]`, `unit` of them a quarter (48 where it is not said), and a bar of 4/4
- * begins at 0; the lane is a list of `[quarter, chord symbol]`, and may be left out.
+ * begins at 0; the lane is a list of `[quarter, chord symbol]`, and may be left out. What cannot be read is refused with its place and exit code 1.
  * Out: `{ rankings: [{ id, order }], paths: [{ id, choice }], smallestInterval: [{ id, order }] }`.
  */
-type Row = readonly [number, number, number];
-interface Tasks {
-  readonly unit?: number;
-  readonly tasks?: readonly {
-    readonly id: string;
-    readonly lane?: readonly (readonly [number, string])[];
-    readonly earlier?: readonly Row[] | null;
-    readonly before: readonly Row[];
-    readonly candidates: readonly (readonly Row[])[];
-  }[];
-  readonly paths?: readonly {
-    readonly id: string;
-    readonly before: readonly Row[];
-    readonly slots: readonly (readonly (readonly Row[])[])[];
-    readonly after: readonly Row[] | null;
-  }[];
+const given = readJoinTasks(await text(process.stdin));
+if (typeof given === 'string') {
+  process.stderr.write(`rank-joins: ${given}\n`);
+  process.exit(1);
 }
-
-const { unit = 48, tasks = [], paths = [] } = JSON.parse(await text(process.stdin)) as Tasks;
+const unit = given.unit ?? 48;
+const tasks = given.tasks ?? [];
+const paths = given.paths ?? [];
 
 const line = (rows: readonly Row[]) =>
   rows.map(([onset, length, midi]) => ({
@@ -101,7 +91,7 @@ const filled = paths.map((p) => ({
   choice: fillSlots(
     sketch(p.before),
     p.slots.map((s) => s.map(sketch)),
-    p.after === null ? null : sketch(p.after),
+    p.after ? sketch(p.after) : null,
   ),
 }));
 
