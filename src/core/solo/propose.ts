@@ -21,6 +21,9 @@ import type { Solo, SoloPart, SoloTask } from './types';
 import { nothingUsable, usablePhrases } from './usable';
 import { writtenWords } from './written';
 
+/** More bars in a row are not filled: eight choruses of 32 are 256, and a way through takes longer the longer it is (*ours*). */
+const MOST_FORM_BARS = 300;
+
 /**
  * Fills a form with phrases: for each chorus the best way through it, or one that is drawn in
  * proportion. Choruses differ; what is pinned stands in each.
@@ -41,9 +44,19 @@ export function seekerOf(task: SoloTask, placer: Placer): Result<Seeker> {
   const { form, phrases, options } = task;
   const [wrong, ...more] = pinProblems(task);
   if (wrong !== undefined) return fail(wrong, ...more);
+  const { length } = form.bars;
+  if (options.fill !== false && length > MOST_FORM_BARS) {
+    return fail({
+      message: `that is ${length} bars, and at most ${MOST_FORM_BARS} are filled at once`,
+      fix: 'Take fewer choruses, or a shorter form.',
+    });
+  }
   const usable = options.fill === false ? [] : usablePhrases(phrases, form, options);
   if (usable.length === 0 && phrasePins(options).length === 0) {
-    return fail({ message: nothingUsable(form), fix: 'Give others, or another form.' });
+    return fail({
+      message: nothingUsable(form, options.level),
+      fix: 'Give others, or another form.',
+    });
   }
   return Seeker.of(task, usable, placer);
 }

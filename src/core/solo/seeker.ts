@@ -16,6 +16,21 @@ import { Ways } from './way';
 /** How often a way is sought again before what is left stays empty. */
 const MOST_TRIES = 200;
 
+/**
+ * From this try on all that stands too often goes at once, and not one place a try: choruses of 32 bars
+ * take up to 31 tries, eight of them in a row took more than all, and minutes (`README.md`).
+ */
+const MANY_TRIES = 32;
+
+/**
+ * Over more bars than these, where no way is found in which each phrase stands as seldom as it could, twice
+ * as often is tried before more bars are left empty, which takes minutes over so many (*ours*).
+ */
+const LONG = 32;
+
+/** Tries for which each stands as seldom as it could, where there is that other way out. */
+const TRIES_OF_LONG = 64;
+
 /** Finds ways through one form with one list of phrases and one set of pins. */
 export class Seeker {
   /** Pins are the last ones. */
@@ -78,22 +93,33 @@ export class Seeker {
    * @returns Null where nothing can stand anywhere; or why a pin cannot be played.
    */
   seek(seed: number | null): Result<readonly Chosen[] | null> {
-    const usual = this.seekWith(seed, 1);
+    const { options, form } = this.task;
+    const long = form.bars.length > LONG && options.most === undefined;
+    const usual = this.seekWith(seed, 1, this.most, long ? TRIES_OF_LONG : MOST_TRIES);
     if (!usual.ok || usual.value !== null) return usual;
-    return this.seekWith(seed, this.task.form.bars.length);
+    if (long) {
+      const oftener = this.seekWith(seed, 1, 2 * this.most);
+      if (!oftener.ok || oftener.value !== null) return oftener;
+    }
+    return this.seekWith(seed, form.bars.length, this.most);
   }
 
-  private seekWith(seed: number | null, mostRest: number): Result<readonly Chosen[] | null> {
+  private seekWith(
+    seed: number | null,
+    mostRest: number,
+    most: number,
+    tries = MOST_TRIES,
+  ): Result<readonly Chosen[] | null> {
     const ways = this.waysWith(mostRest);
     const open = this.all.map((c) => this.mayStand(c));
-    for (let t = 0; t < MOST_TRIES; t++) {
+    for (let t = 0; t < tries; t++) {
       let throws = 0;
       const way = ways.find({
         allowed: (i) => open[i]!,
         draw: seed === null ? null : () => dice(seed, 'way', throws++),
       });
       if (way === null) return ok(null);
-      const out = this.unfit(way);
+      const out = this.unfit(way, most, t >= MANY_TRIES);
       if (out === null) return ok(this.placed(way));
       this.all.forEach((c, i) => {
         if (out(c, i)) open[i] = false;
@@ -175,7 +201,11 @@ export class Seeker {
   }
 
   /** What must go before the way is sought again; null where all is well. */
-  private unfit(way: readonly number[]): ((c: Sketched, i: number) => boolean) | null {
+  private unfit(
+    way: readonly number[],
+    most: number,
+    all: boolean,
+  ): ((c: Sketched, i: number) => boolean) | null {
     for (const i of way) {
       const c = this.all[i]!;
       if (this.chosen(c).ok) continue;
@@ -191,18 +221,23 @@ export class Seeker {
       const out = this.isPin(i) === 0 ? i : before;
       if (this.isPin(out) === 0) return (_, other) => other === out;
     }
+    const surplus = this.surplus(way, most);
+    if (surplus.length === 0) return null;
+    const out = new Set(surplus.slice(0, all ? undefined : 1).map(placeOf));
+    return (c) => out.has(placeOf(c)) && !this.pinned.has(c);
+  }
+
+  /** What stands more often than asked; what is pinned stays, so it counts first. */
+  private surplus(way: readonly number[], most: number): readonly Sketched[] {
     const seen = new Map<number, number>();
-    // What is pinned stays, so it counts first.
     const pinsFirst = [...way].sort((a, b) => this.isPin(b) - this.isPin(a) || a - b);
-    for (const i of pinsFirst) {
-      const { index, start } = this.all[i]!;
-      const n = (seen.get(index) ?? 0) + 1;
-      if (n > this.most && this.isPin(i) === 0) {
-        return (c) => c.index === index && c.start === start && !this.pinned.has(c);
-      }
-      seen.set(index, n);
-    }
-    return null;
+    return pinsFirst.flatMap((i) => {
+      const c = this.all[i]!;
+      const n = (seen.get(c.index) ?? 0) + 1;
+      const over = n > most && this.isPin(i) === 0;
+      if (!over) seen.set(c.index, n);
+      return over ? [c] : [];
+    });
   }
 
   /** Whether the hand has no time between two that follow each other. */
@@ -247,3 +282,6 @@ export class Seeker {
     return this.playing.of(candidate, this.pinned.has(candidate));
   }
 }
+
+/** A phrase at a bar, in whatever octave. */
+const placeOf = ({ index, start }: Sketched) => `${index} ${start}`;

@@ -149,8 +149,9 @@ export function neckOf(p: Phrase): string {
 }
 
 /** Why there is nothing to choose from, for a person. */
-export function nothingUsable({ form, bars }: LaidForm): string {
+export function nothingUsable({ form, bars }: LaidForm, level?: number): string {
   const most = Math.min(MOST_BARS, bars.length);
   const room = most === 1 ? 'one bar' : `up to ${most} bars`;
-  return `no phrase in ${form.meter.beats}/${form.meter.beatType} of ${room} without repeats was given, or none that is a line and not too quick at this tempo`;
+  const easy = level === undefined ? '' : ` and of level ${level} at most`;
+  return `no phrase in ${form.meter.beats}/${form.meter.beatType} of ${room} without repeats${easy} was given, or none that is a line and not too quick at this tempo`;
 }

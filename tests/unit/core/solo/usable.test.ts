@@ -33,6 +33,7 @@ describe('what a solo is made of', () => {
     if (!one.ok || !many.ok) throw new Error('the form is laid');
     expect(nothingUsable(one.value)).toMatch(/^no phrase in 4\/4 of one bar without repeats/u);
     expect(nothingUsable(many.value)).toMatch(/^no phrase in 4\/4 of up to 4 bars without/u);
+    expect(nothingUsable(many.value, 2)).toContain('without repeats and of level 2 at most was');
   });
 
   it('is no quicker than ten notes a second, but for who wrote it so', () => {
