@@ -1,4 +1,3 @@
-import { closest, distance } from 'fastest-levenshtein';
 import { fail, ok, type Result } from '../core/result';
 import type { ReadChoice } from '../io/file/decode-file';
 import { CARRY, type CarryOptions, readCarry } from './carry-flags';
@@ -21,6 +20,7 @@ import { READ, READ_FOR_MOVE, readReadChoice } from './read-flags';
 import { readShapesOptions, SHAPES, type ShapesOptions } from './shape-flags';
 import { readSolo, SOLO, type SoloCommand } from './solo-flags';
 import { readVary, VARY, type VaryCommand } from './vary-flags';
+import { perhaps } from './words';
 
 export const COMMAND_NAMES = [
   'check',
@@ -149,7 +149,7 @@ export function readCommand(args: readonly string[]): Result<Command> {
       message: first.startsWith('-')
         ? `there is no option ${first} here`
         : `there is no command '${first}'`,
-      fix: `${perhaps(first)}The commands are ${COMMAND_NAMES.join(', ')}.`,
+      fix: `${perhaps(first, COMMAND_NAMES)}The commands are ${COMMAND_NAMES.join(', ')}.`,
     });
   }
   const flags = readFlags(rest, FLAGS[name]);
@@ -224,13 +224,6 @@ export function whereHelpIs(first: string | undefined): string {
     : `Type 'degreewise help ${name}' for what can be said.`;
 }
 
-/** The command that a slip of the fingers was meant for; empty for a word that is near to none. */
-function perhaps(typed: string): string {
-  const word = typed.toLowerCase();
-  const near = closest(word, COMMAND_NAMES);
-  return distance(word, near) <= Math.min(2, near.length / 2) ? `Perhaps '${near}' is meant. ` : '';
-}
-
 function readHelp(rest: readonly string[]): Result<Command> {
   const [topic] = rest;
   if (topic === undefined) return ok({ name: 'help', topic: null });
@@ -238,7 +231,7 @@ function readHelp(rest: readonly string[]): Result<Command> {
   if (name !== undefined) return ok({ name: 'help', topic: name });
   return fail({
     message: `there is no command '${topic}'`,
-    fix: `${perhaps(topic)}The commands are ${COMMAND_NAMES.join(', ')}; help quick tells how quick text is written.`,
+    fix: `${perhaps(topic, COMMAND_NAMES)}The commands are ${COMMAND_NAMES.join(', ')}; help quick tells how quick text is written.`,
   });
 }
 

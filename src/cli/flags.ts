@@ -1,11 +1,14 @@
 import { parseArgs } from 'node:util';
 import { fail, ok, type Problem, type Result } from '../core/result';
+import { perhaps } from './words';
 
 /** An option of a command: a switch, or one with a value. */
 export interface Flag {
   readonly name: string;
   readonly short?: string;
   readonly takes: 'nothing' | 'value';
+  /** Its value names what is read, so that - is the standard input. */
+  readonly reads?: true;
 }
 
 export interface Flags {
@@ -47,7 +50,10 @@ export function readFlags(args: readonly string[], known: readonly Flag[]): Resu
     const value = t.value ?? '';
     if (flag.takes === 'nothing') {
       if (t.value !== undefined) return fail({ message: `the option ${t.rawName} takes no value` });
-    } else if (t.value === undefined || (looksLikeOption(value) && !t.inlineValue)) {
+    } else if (
+      t.value === undefined ||
+      (looksLikeOption(value) && !t.inlineValue && !(value === '-' && flag.reads))
+    ) {
       return fail(
         value === '-' && flag.name === 'out'
           ? {
@@ -71,6 +77,8 @@ function unknown(rawName: string, known: readonly Flag[]): Problem {
   const names = [...new Set(known.map((f) => `--${f.name}`))];
   return {
     message: `there is no option ${rawName} here`,
-    ...(names.length === 0 ? {} : { fix: `The options are ${names.join(', ')}.` }),
+    ...(names.length === 0
+      ? {}
+      : { fix: `${perhaps(rawName, names)}The options are ${names.join(', ')}.` }),
   };
 }

@@ -38,8 +38,8 @@ export interface SoloCommand {
 
 /** The options of the command beside those of every command that reads and writes. */
 export const SOLO: readonly Flag[] = [
-  { name: 'form', takes: 'value' },
-  { name: 'from', takes: 'value' },
+  { name: 'form', takes: 'value', reads: true },
+  { name: 'from', takes: 'value', reads: true },
   { name: 'key', takes: 'value' },
   ...PLAYED,
   { name: 'seed', takes: 'value' },
@@ -73,7 +73,8 @@ export function readSolo(more: readonly string[], flags: Flags): Result<SoloComm
     });
   }
   // A file of any kind is read, so that what it holds instead can be told.
-  const form = standardForm(id) ?? (formatOfName(id) === null ? { named: id } : { file: id });
+  const form =
+    standardForm(id) ?? (id !== '-' && formatOfName(id) === null ? { named: id } : { file: id });
   const from = flags.values.get('from');
   const files = [...(from === undefined ? [] : [from]), ...more];
   if (files.length === 0) {
@@ -81,6 +82,9 @@ export function readSolo(more: readonly string[], flags: Flags): Result<SoloComm
       message: 'where the phrases are is missing',
       fix: 'Add --from and a library file or a folder.',
     });
+  }
+  if ([id, ...files].filter((f) => f === '-').length > 1) {
+    return fail({ message: 'the standard input can be read only once' });
   }
   const key = readKey(flags);
   if (!key.ok) return key;

@@ -1,3 +1,4 @@
+import { closest, distance } from 'fastest-levenshtein';
 import { formatProblem, type Problem } from '../core/result';
 import { columnsOf } from '../io/text/char-width';
 
@@ -72,4 +73,11 @@ export function count(n: number, what: string): string {
 export function localDay(now: Date): string {
   const two = (n: number) => String(n).padStart(2, '0');
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
+
+/** The name that a slip of the fingers was meant for; empty for a word that is near to none. */
+export function perhaps(typed: string, names: readonly string[]): string {
+  const word = typed.toLowerCase();
+  const near = closest(word, names);
+  return distance(word, near) <= Math.min(2, near.length / 2) ? `Perhaps '${near}' is meant. ` : '';
 }

@@ -1,5 +1,5 @@
 import { formsNamed, formsOnce } from '../../core/form/named';
-import { STANDARD_FORMS } from '../../core/form/standard';
+import { STANDARD_FORMS, standardFormCalled } from '../../core/form/standard';
 import { type Form, formOfOwn, type OwnForm } from '../../core/form/types';
 import { feelName } from '../../core/library/level-and-feel';
 import type { Thing } from '../../io/kinds/kind';
@@ -8,7 +8,7 @@ import { typesetText } from '../../io/text/signs';
 import { readSource, type Source } from '../input';
 import { ofKind } from '../of-kind';
 import type { Shell } from '../shell';
-import { count } from '../words';
+import { count, perhaps } from '../words';
 
 /** The forms of the user's own in a file. */
 export interface FormsOfFile {
@@ -84,13 +84,16 @@ export function ownFormNamed(shell: Shell, name: string, others: readonly Thing[
   const found = formsNamed(forms, name);
   const [form] = found;
   if (form !== undefined && found.length === 1) return formOfOwn(form);
-  const names = STANDARD_FORMS.map((f) => f.id).join(', ');
+  const standard = form === undefined ? standardFormCalled(name) : undefined;
+  if (standard !== undefined) return standard;
+  const short = STANDARD_FORMS.map((f) => f.id);
+  const names = short.join(', ');
   const ids = found.map((f) => f.id);
   shell.misuse(
     form === undefined
       ? {
           message: `there is no form '${name}'`,
-          fix: `Add --form and one of ${names}${forms.length === 0 ? '' : `, ${titlesOf(forms)}`}, or a .json file with a form; 'degreewise forms' shows them.`,
+          fix: `${perhaps(name, short)}Add --form and one of ${names}${forms.length === 0 ? '' : `, ${titlesOf(forms)}`}, or a .json file with a form; 'degreewise forms' shows them.`,
         }
       : new Set(ids).size < ids.length
         ? {

@@ -6,7 +6,7 @@ import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
 import { barsInWords, faultsOf, proposeSolos } from '../../core/solo/propose';
 import type { Pin, Solo } from '../../core/solo/types';
-import type { Key } from '../../core/theory/key';
+import { formatKey, type Key, settleKey, signatureFifths } from '../../core/theory/key';
 import { keySign } from '../../core/theory/key-sign';
 import { wrapText } from '../../io/text/char-width';
 import { writeTextTabs } from '../../io/text-tab/write/write-text-tab';
@@ -26,7 +26,16 @@ export async function proposeChoruses(
   phrases: readonly Phrase[],
 ): Promise<void> {
   const { count, seed, level, chords, taste } = wish;
-  const laid = layForm(form, (wish.key ?? C).tonic);
+  const tonic = { ...(wish.key ?? C), mode: form.mode };
+  if (Math.abs(signatureFifths(tonic)) > 7) {
+    return shell.refuse('--key', [
+      {
+        message: `${formatKey(tonic)} has no key signature: it would need more than seven accidentals`,
+        fix: `Use ${formatKey(settleKey(tonic, tonic))}, which sounds the same.`,
+      },
+    ]);
+  }
+  const laid = layForm(form, tonic.tonic);
   if (!laid.ok) return shell.refuse(form.id, laid.problems);
   const pins = pinsOf(wish, phrases);
   if (!pins.ok) return shell.refuse('--pin', pins.problems);
@@ -90,9 +99,11 @@ export async function proposeChoruses(
 function pinsOf({ pins, rests }: SoloCommand, phrases: readonly Phrase[]): Result<readonly Pin[]> {
   const found: Pin[] = rests.map((bar) => ({ start: bar - 1, index: null }));
   for (const { bar, phrase } of pins) {
-    const named = phrases.flatMap((p, i) =>
-      p.id === phrase || p.meta.title === phrase ? [i] : [],
-    );
+    const where = (is: (p: Phrase) => boolean) => phrases.flatMap((p, i) => (is(p) ? [i] : []));
+    const exactly = where((p) => p.id === phrase || p.meta.title === phrase);
+    const plain = phrase.trim().toLowerCase();
+    const named =
+      exactly.length > 0 ? exactly : where((p) => p.meta.title.trim().toLowerCase() === plain);
     const [index] = named;
     if (index === undefined || named.length > 1) {
       const message =

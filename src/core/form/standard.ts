@@ -136,6 +136,12 @@ export const STANDARD_FORMS: readonly Form[] = [
   },
 ];
 
+/** The standard form that a person means by its short name or its title, whatever the capitals. */
+export function standardFormCalled(name: string): Form | undefined {
+  const plain = name.trim().toLowerCase();
+  return STANDARD_FORMS.find((f) => f.id === plain || f.title.toLowerCase() === plain);
+}
+
 /** A standard form by its short name. */
 export function standardForm(id: string): Form | undefined {
   return STANDARD_FORMS.find((f) => f.id === id);

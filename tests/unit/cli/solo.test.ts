@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { run } from '../../../src/cli/run';
 import { checkPlayable } from '../../../src/core/neck/playable';
 import { decodePhrase, encodeLibrary } from '../../../src/io/json';
+import { OWN_FORM } from '../../support/lesson';
 import { memoryIo } from '../../support/memory-io';
 import { readSamples } from '../../support/samples';
 
@@ -63,6 +64,53 @@ describe('forms and solo', () => {
     expect((await degreewise(...args, '--pin', '5=Nobody')).err).toContain("no phrase 'Nobody'");
     expect((await degreewise(...args, '--wish', 'fire')).err).toContain('--wish');
     expect((await degreewise(...args, '--leave', '0')).err).toContain("'0' is no bar");
+  });
+
+  it('take a form and a pin by their titles, whatever the capitals, and say what is near', async () => {
+    const over = (form: string, ...more: string[]) =>
+      degreewise('solo', '--form', form, '--from', 'all.json', '--json', ...more);
+    for (const form of ['Blues', 'Twelve-Bar Blues', ' eight-bar blues']) {
+      const made = await over(form, '--pin', '1=third rung');
+      expect(made.code, made.err).toBe(0);
+      expect(JSON.parse(made.out).choruses[0].parts[0].phrase).toBe('Third Rung');
+    }
+    const slip = await over('blus');
+    expect(slip.err).toContain("there is no form 'blus'. Perhaps 'blues' is meant. Add --form");
+    expect((await over('blues', '--sed', '3')).err).toContain(
+      "--sed here. Perhaps '--seed' is meant.",
+    );
+  });
+
+  it('say that a key has no signature, and that a level leaves nothing', async () => {
+    const args = ['solo', '--form', 'blues', '--from', 'all.json'];
+    const sharp = await degreewise(...args, '--key', 'G#');
+    expect([sharp.code, sharp.err]).toEqual([
+      1,
+      '--key: G# blues has no key signature: it would need more than seven accidentals. Use Ab blues, which sounds the same.\n',
+    ]);
+    const flat = await degreewise(...args, '--key', 'Fb');
+    expect(flat.err).toContain('Use E blues, which sounds the same.');
+    // Of a minor key only the tonic is taken, and the minor form has its signature.
+    expect((await degreewise(...args, '--key', 'G#m')).err).toContain('Use Ab blues');
+    const minor = ['solo', '--form', 'minor-blues', '--from', 'all.json', '--key', 'G#m'];
+    expect((await degreewise(...minor)).code).toBe(0);
+    const three = ['solo', '--form', 'one-chord', '--meter', '12/8', '--from', 'all.json'];
+    expect((await degreewise(...three, '--level', '1')).err).toContain('and of level 1 at most');
+  });
+
+  it('read phrases, or a form, from the standard input, which can be read once', async () => {
+    const said = async (input: string, ...args: string[]) => {
+      const io = memoryIo({ files: { 'all.json': LIBRARY, '-': input } });
+      return { code: await run(['solo', ...args], io), err: io.stderr() };
+    };
+    const form = JSON.stringify(OWN_FORM);
+    expect(await said(LIBRARY, '--form', 'eight-bars', '--from', '-')).toMatchObject({ code: 0 });
+    expect(await said(form, '--form', '-', '--from', 'all.json')).toMatchObject({ code: 0 });
+    const twice = await said(form, '--form', '-', '--from', '-');
+    expect([twice.code, twice.err]).toEqual([
+      2,
+      expect.stringContaining('the standard input can be read only once'),
+    ]);
   });
 
   it('draws by a seed, printed or written: it is no seed of a band', async () => {
