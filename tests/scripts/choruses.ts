@@ -1,7 +1,7 @@
 /**
  * Choruses of the samples over every form in five keys: every bar filled or named with its reason, notes
  * keep their numbers against the chord or say why not, all of it valid and playable, no phrase more
- * often than asked, and how often the hand has to jump in no time.
+ * often than asked, how often the hand has to jump in no time, and how often it leaves notes that lie under it.
  * `npx tsx tests/scripts/choruses.ts [choruses a form and key, 20] [seed, 1]`; exit code 1 at a fault.
  */
 import { layForm } from '../../src/core/form/lay';
@@ -10,6 +10,7 @@ import { EIGHTHS, eighthOfBar, REST_BINS, RESTS, STARTS } from '../../src/core/j
 import { HIGHEST_FRET } from '../../src/core/neck/from-hand';
 import { handPath } from '../../src/core/neck/positions';
 import { beatTicks, meterTicks } from '../../src/core/phrase/time';
+import type { Note } from '../../src/core/phrase/types';
 import { endOf, notesOf } from '../../src/core/phrase/walk';
 import { lineOf } from '../../src/core/solo/line';
 import { Placer } from '../../src/core/solo/placer';
@@ -19,6 +20,7 @@ import type { Solo } from '../../src/core/solo/types';
 import { secondsPerTick } from '../../src/core/sound/perform';
 import { parseKey } from '../../src/core/theory/key';
 import { readSamples } from '../support/samples';
+import { wastesOf } from '../support/wasted-way';
 
 const DAY = '2026-01-01T00:00:00.000Z';
 const each = Number(process.argv[2] ?? 20);
@@ -45,6 +47,13 @@ const FRET = HIGHEST_FRET;
 const displaced = new Map<string, number>();
 /** Parts whose line leaps where it did not (`tornAt`). */
 const torn = new Map<string, number>();
+/** Ways of the hand of so many frets and more that other places would save (`wasted-way.ts`). */
+const WASTED = 2;
+const wasted = new Map<string, number>();
+/** Of these what is the phrase as its player wrote it, and what lies where two phrases meet. */
+const wastedAs = { written: 0, between: 0, other: 0 };
+/** Parts by how they lie: as one shape, on the strings of their shape, with one or two notes on others, or elsewhere. */
+const lies = { shape: 0, strings: 0, few: 0, elsewhere: 0 };
 /** Why bars stay empty, and how often. */
 const whys = new Map<string, number>();
 const count = {
@@ -90,6 +99,8 @@ function look(name: string, solo: Solo, bars: number, placer: Placer): void {
   lookAtLow(solo);
   lookAtFrets(solo);
   lookAtOctaves(solo, placer);
+  lookAtPlaces(solo);
+  lookAtWaste(solo);
   const perTick = secondsPerTick(phrase.tempo);
   const firstBars = new Set(parts.map((p) => p.firstBar));
   const path = handPath(phrase);
@@ -152,6 +163,46 @@ function lookAtFrets(solo: Solo): void {
       beyond.set(what, (beyond.get(what) ?? 0) + 1);
     }
   });
+}
+
+/** A note of a part as it lies, beside where its player has it. */
+function besideSource(
+  { parts }: Solo,
+  note: Note,
+): { part: number; string: number; shift: number } {
+  const part = Number.parseInt(note.id, 10) - 1;
+  const id = note.id.slice(note.id.indexOf('-') + 1);
+  const was = notesOf(parts[part]!.phrase).find((n) => n.note.id === id)!.note;
+  return { part, string: note.string - was.string, shift: note.fret - was.fret };
+}
+
+/** Whether some notes lie as a shape that was slid along the neck. */
+const isSlid = (notes: readonly { string: number; shift: number }[]) =>
+  notes.every((n) => n.string === 0 && n.shift === notes[0]!.shift);
+
+function lookAtPlaces(solo: Solo): void {
+  for (const events of eventsOf(solo)) {
+    const notes = events.flatMap((e) => e.notes.map((n) => besideSource(solo, n)));
+    const off = notes.filter((n) => n.string !== 0).length;
+    if (isSlid(notes)) lies.shape++;
+    else if (off === 0) lies.strings++;
+    else if (off <= 2) lies.few++;
+    else lies.elsewhere++;
+  }
+}
+
+function lookAtWaste(solo: Solo): void {
+  const { events } = solo.phrase.voices[0];
+  for (const w of wastesOf(solo.phrase).filter(({ frets }) => frets >= WASTED)) {
+    const around = events.slice(Math.max(0, w.from - 1), w.to + 2);
+    const notes = around.flatMap((e) => e.notes.map((n) => besideSource(solo, n)));
+    const between = notes.some((n) => n.part !== notes[0]!.part);
+    wastedAs[between ? 'between' : isSlid(notes) ? 'written' : 'other']++;
+    const part = solo.parts[besideSource(solo, events[w.from]!.notes[0]).part]!;
+    const places = around.map((e) => e.notes.map((n) => `${n.string}/${n.fret}`).join('+'));
+    const what = `“${part.phrase.meta.title}”, ${w.frets} frets: ${places.join(' ')}`;
+    wasted.set(what, (wasted.get(what) ?? 0) + 1);
+  }
 }
 
 function lookAtOctaves(solo: Solo, placer: Placer): void {
@@ -229,12 +280,14 @@ for (const [found, what] of [
   [beyond, `notes beyond fret ${FRET} that nobody asked for`],
   [displaced, 'parts in another octave than was weighed'],
   [torn, `of ${count.parts} parts leap where their lines did not`],
+  [wasted, `times the hand goes ${WASTED} frets and more to notes that lie nearer elsewhere`],
 ] as const) {
   console.log(`${[...found.values()].reduce((n, x) => n + x, 0)} ${what}`);
   for (const [name, times] of [...found].sort((a, b) => b[1] - a[1]).slice(0, 20)) {
     console.log(`  ${times} times: ${name}`);
   }
 }
+console.log(`of these ${JSON.stringify(wastedAs)}; parts lie ${JSON.stringify(lies)}`);
 console.log(`${faults.length} faults`);
 for (const f of faults.slice(0, 60)) console.log(`  ${f}`);
 if (faults.length > 0) process.exitCode = 1;

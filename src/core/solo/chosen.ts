@@ -9,6 +9,6 @@ export interface Chosen extends Laid {
   readonly moved: Moved;
   readonly pinned: boolean;
   readonly hand: HandIn;
-  /** It lies elsewhere than its shape does (`FromHand`). */
-  readonly elsewhere?: true;
+  /** What is said of it where it, or a note of it, lies elsewhere than its shape does (`FromHand`). */
+  readonly elsewhere?: string;
 }

@@ -13,8 +13,10 @@ import { handIn } from './hand';
 import { cutAt, laidPrint } from './laid';
 import type { Phrases } from './placer';
 
-/** What is said of a phrase that lies elsewhere than its shape does. */
-export const ELSEWHERE = 'on other strings than its shape, which is easier for the hand there';
+/** What is said of a phrase that lies elsewhere than its shape does, and of one in which a note or two do. */
+const ELSEWHERE = 'on other strings than its shape, which is easier for the hand there';
+const ONE = 'one note on another string than in its shape, nearer to the hand';
+const TWO = 'two notes on other strings than in its shape, nearer to the hand';
 
 /**
  * Where each phrase of a solo lies on the neck, from where the hand is at the end of the one before: in its shape, or
@@ -73,7 +75,9 @@ export class FromHand {
     if (phrase === next.phrase) return next;
     const hand = handIn(phrase, tempo);
     if (hand.hurries > next.hand.hurries) return next;
-    return { ...next, phrase, moved: movedTo(next, phrase), hand, elsewhere: true };
+    const elsewhere =
+      next.elsewhere === undefined ? elsewhereWords(next.phrase, phrase) : ELSEWHERE;
+    return { ...next, phrase, moved: movedTo(next, phrase, elsewhere), hand, elsewhere };
   }
 
   /** Where the hand is before a phrase, and how much time it has. */
@@ -127,14 +131,20 @@ export function firstOnset(voices: Phrase['voices']): Ticks {
   return Math.min(...voices.flatMap((v) => v.events.slice(0, 1).map((e) => e.onset)));
 }
 
+function elsewhereWords(shape: Phrase, placed: Phrase): string {
+  const strings = notesOf(shape).map(({ note }) => note.string);
+  const off = notesOf(placed).filter(({ note }, i) => note.string !== strings[i]).length;
+  return off === 1 ? ONE : off === 2 ? TWO : ELSEWHERE;
+}
+
 /** The report with the places that were found. */
-function movedTo({ moved: { report }, elsewhere }: Chosen, phrase: Phrase): Moved {
+function movedTo({ moved: { report }, elsewhere }: Chosen, phrase: Phrase, words: string): Moved {
   const places = new Map(notesOf(phrase).map(({ note }) => [note.id, note]));
   const notes = report.notes.map((n) => {
     const { string, fret } = places.get(n.id) ?? n.after;
     return { ...n, after: { ...n.after, string, fret } };
   });
-  const said = elsewhere === true ? [] : [adapted('M12', ELSEWHERE)];
-  const general = [...report.general, ...said];
+  const known = report.general.filter((g) => g.text !== elsewhere);
+  const general = [...known, adapted('M12', words)];
   return { phrase, report: { ...report, hand: 'area', notes, general } };
 }

@@ -10,7 +10,6 @@ import { assemble, type Frame } from './assemble';
 import { pinProblems } from './check-pins';
 import type { Chosen } from './chosen';
 import { emptyBars } from './empty';
-import { ELSEWHERE } from './from-hand';
 import { phrasePins } from './pins';
 import { Placer } from './placer';
 import { featuresOf } from './scores';
@@ -123,7 +122,7 @@ export function whyAfter(
     ...(candidate.suits === 1 ? ['its own chords are like these'] : []),
     ...writtenWords(phrases[candidate.index]!, form.form),
     ...(candidate.torn > 0 ? [TORN_WORDS] : []),
-    ...(elsewhere === true ? [ELSEWHERE] : []),
+    ...(elsewhere === undefined ? [] : [elsewhere]),
   ];
   const { meter } = form.form;
   const onset = candidate.from;

@@ -13,6 +13,7 @@ import { proposeSolos } from '../../../../src/core/solo/propose';
 import { build } from '../../../support/build';
 import { readSamples } from '../../../support/samples';
 
+const DAY = '2026-01-01T00:00:00.000Z';
 const laid = layForm(standardForm('one-chord')!, { letter: 'A', alter: 0 });
 if (!laid.ok) throw new Error('one-chord');
 const form = laid.value;
@@ -92,4 +93,35 @@ it('a part keeps its octaves rather than its shape; one that was laid by its sha
   // Its last note would lie below the open second string.
   expect(lastOf('kept')).toBe(candidate!.sketch.midi.at(-1));
   expect(lastOf('free')).toBe(candidate!.sketch.midi.at(-1)! + 12);
+});
+
+it('says of a part in which single notes lie on other strings that it is these alone', () => {
+  const aaba = layForm(standardForm('aaba')!, { letter: 'B', alter: -1 });
+  if (!aaba.ok) throw new Error('aaba');
+  const phrases = readSamples().map((s) => s.phrase);
+  const made = proposeSolos({ form: aaba.value, phrases, options: { seed: 2 } }, () => ({
+    id: 'solo',
+    tempo: aaba.value.form.tempo,
+    meta: { title: 'Solo', tags: [], created: DAY, modified: DAY },
+  }));
+  if (!made.ok) throw new Error(made.problems[0]!.message);
+  const { phrase, parts } = made.value[0]!;
+  const WORDS = [
+    'one note on another string than in its shape, nearer to the hand',
+    'two notes on other strings than in its shape, nearer to the hand',
+  ];
+  const found = parts.flatMap(({ why, report, phrase: source }, i) => {
+    const few = WORDS.findIndex((w) => why.includes(w)) + 1;
+    if (few === 0) return [];
+    expect(report.general.map((g) => g.text)).toContain(WORDS[few - 1]);
+    const strings = new Map(notesOf(source).map(({ note }) => [note.id, note.string]));
+    const mark = `${i + 1}-`;
+    const off = notesOf(phrase).filter(({ note }) => {
+      const was = note.id.startsWith(mark) && strings.get(note.id.slice(mark.length));
+      return was !== false && was !== note.string;
+    });
+    expect(off.length).toBe(few);
+    return off;
+  });
+  expect(found.length).toBeGreaterThan(0);
 });
