@@ -315,8 +315,8 @@ describe('printing', () => {
   it.each([
     ['footer', 'a4', 297, '.sheet-legend', 'footer'],
     ['footer', 'letter', 279.4, '.sheet-legend', 'footer'],
-    ['table of signs', 'a4', 297, '.line:last-child', 'footer, .sheet-signs'],
-    ['table of signs', 'letter', 279.4, '.line:last-child', 'footer, .sheet-signs'],
+    ['table of signs', 'a4&notes=no', 297, '.line:last-child', 'footer, .sheet-signs'],
+    ['table of signs', 'letter&notes=no', 279.4, '.line:last-child', 'footer, .sheet-signs'],
   ])(
     'of twelve bars leaves no page with the %s alone on %s',
     async (_, paper, high, last, over) => {
