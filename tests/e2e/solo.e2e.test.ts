@@ -167,6 +167,14 @@ describe('a solo over a form', () => {
     await expect.poll(() => show.inputValue()).toBe('both');
     expect(await band.inputValue()).toBe('none');
     await comping.getByText('Choose a band to hear them.').waitFor();
+    // Keys begin at the format that was chosen last.
+    await comping.getByRole('button', { name: 'Export both …' }).press('Enter');
+    await page.getByRole('radio', { name: /^MusicXML for/u }).waitFor();
+    await page.keyboard.press('ArrowDown');
+    expect(
+      await page.getByRole('radio', { name: /^MusicXML, packed/u, checked: true }).count(),
+    ).toBe(1);
+    await page.keyboard.press('Escape');
     await page.getByRole('button', { name: 'Keep the comping as a phrase' }).click();
     await page.getByRole('heading', { level: 1, name: /^Comping for Solo over/u }).waitFor();
     await page.goBack();

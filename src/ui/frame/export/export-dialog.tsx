@@ -45,6 +45,8 @@ export function ExportDialog({ what, onClose }: Props) {
   const id = useId();
   useEffect(() => {
     dialog.current?.showModal();
+    // The browser would take the first one, and arrows would go from there.
+    dialog.current?.querySelector<HTMLElement>('input:checked')?.focus();
     return () => stop.current?.abort();
   }, []);
   const save = async () => {
