@@ -375,11 +375,30 @@ describe('a solo over a form', () => {
     await page.setViewportSize({ width: 390, height: 844 });
     await page.getByLabel('Section', { exact: true }).first().fill('A'.repeat(100));
     await page.getByText(`Bars of ${'A'.repeat(100)}`).waitFor();
+    const numerals = page.locator('.form-numerals input').first();
+    const written = await numerals.inputValue();
+    await numerals.fill(`${'I7 '.repeat(3)}${'x'.repeat(300)}`);
+    await page.getByText(/Bar 1: 'x{40}…' is no numeral\./u).waitFor();
+    await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
+    await numerals.fill(`${written} | ${'I7 | '.repeat(60)}Q7`);
+    await page.getByText("'Q7' is no numeral").waitFor();
     await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
     await page.getByRole('button', { name: 'Remove the form' }).click();
     await page.getByText('“Quayside” was removed.').waitFor();
     await page.getByRole('button', { name: 'Undo', exact: true }).last().click();
     await page.getByLabel('Title of the form').waitFor();
+    // What lies beyond the end waits until the form is longer; what is nonsense in the address is not said.
+    await page.evaluate(() => {
+      window.location.hash = '#/solo?form=blues&key=H&held=0 400 3 13:sample-03-third-rung:!';
+    });
+    await bar(page, 3)
+      .filter({ hasText: /empty$/u })
+      .waitFor();
+    await settled(page);
+    await page.getByLabel('Length').selectOption('2');
+    await bar(page, 13)
+      .filter({ hasText: /Third Rung, pinned$/u })
+      .waitFor();
     // From a phrase straight onto the form in which it is at home: ii V I in F, bars 3 to 5.
     await page.evaluate(() => {
       window.location.hash = '#/phrase/sample-08-spiral-stair';

@@ -1,6 +1,7 @@
 import { beatTicks, meterTicks } from '../phrase/time';
 import type { Meter } from '../phrase/types';
 import { fail, type Problem, type Result } from '../result';
+import { shortened } from '../shortened';
 import type { Chord } from '../theory/chord';
 import { isNoChord } from '../theory/chord';
 import { LONGEST_SYMBOL } from '../theory/chord-text';
@@ -125,13 +126,13 @@ function readNumeral(
   if (/^[A-G]/u.test(text)) {
     if (names === 'taken') return parseChordOrRoman(text, key);
     return fail({
-      message: `'${text}' is a chord in one key`,
+      message: `'${shortened(text)}' is a chord in one key`,
       fix: 'Write a numeral such as IV7, which goes with the key.',
     });
   }
   const joined = before !== null && parseChordOrRoman(before + text, key).ok;
   const fix = joined ? `Write ${before}${text} without a space.` : fixOf(text, 0);
-  return fail({ message: `'${text}' is no numeral`, fix: fix ?? NUMERAL_FIX.any });
+  return fail({ message: `'${shortened(text)}' is no numeral`, fix: fix ?? NUMERAL_FIX.any });
 }
 
 /** Bars of a section. */

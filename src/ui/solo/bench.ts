@@ -115,7 +115,7 @@ function heldText({ bar, id, octaves, pinned }: Held): string {
 }
 
 function readHeld(text: string): readonly Held[] {
-  const match = /^(\d{1,3})(?::([^:]+):(-?\d)?(!)?)?$/u.exec(text);
+  const match = /^([1-9]\d{0,2})(?::([^:]+):(-?\d)?(!)?)?$/u.exec(text);
   if (match === null) return [];
   const [, bar, id, octaves, pin] = match;
   try {

@@ -129,9 +129,12 @@ export class Studio {
   private taskOf(asked: SoloAsked): Result<SoloTask> {
     const laid = layForm(asked.form, asked.tonic);
     if (!laid.ok) return laid;
+    const form = repeatForm(laid.value, asked.choruses);
     const pins: Pin[] = [];
     for (const { bar, id, octaves } of asked.held) {
       const start = bar - 1;
+      // What lies beyond the end of a form that has become shorter waits until it is longer again.
+      if (start >= form.bars.length) continue;
       if (id === null) {
         pins.push({ start, index: null });
         continue;
@@ -149,7 +152,7 @@ export class Studio {
       ...(asked.seed === 0 ? {} : { seed: asked.seed }),
       ...(asked.level === null ? {} : { level: asked.level }),
     };
-    return ok({ form: repeatForm(laid.value, asked.choruses), phrases: this.phrases, options });
+    return ok({ form, phrases: this.phrases, options });
   }
 
   private placerOf({ form, phrases }: SoloTask): Placer {
