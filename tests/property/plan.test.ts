@@ -124,6 +124,59 @@ describe('a plan', () => {
     );
   });
 
+  it('is due on the day that a count of days apart says, of two students in one library, whatever the clock does', () => {
+    // The law as README.md words it, over numbers of days; days of the calendar only at its edges.
+    const first = Date.parse(DAY) / 86_400_000;
+    const byLaw = (went: ReadonlyMap<number, Went>): number => {
+      let [gap, last] = [0, Number.NaN];
+      for (const [day, how] of [...went].sort(([a], [b]) => a - b)) {
+        const early = day - last < gap;
+        if (gap === 0 || how === 'not yet') gap = 1;
+        else if (how === 'nearly') gap = Math.max(1, gap >> 1);
+        else if (!early) gap = Math.min(32, gap * 2);
+        last = day;
+      }
+      return last + gap;
+    };
+    const walk = fc.array(
+      fc.record({
+        by: fc.integer({ min: -3, max: 5 }),
+        who: fc.nat(1),
+        which: fc.nat(1),
+        went: fc.constantFrom(...WENT, 'sits' as const),
+      }),
+      { minLength: 1, maxLength: 60 },
+    );
+    fc.assert(
+      fc.property(arbPlan, walk, (plan, steps) => {
+        const plans = [plan, { ...plan, id: 'other', log: 'other' }];
+        const log: Turn[] = [];
+        const went = new Map<string, Map<number, Went>>();
+        let [now, latest] = [first, first];
+        for (const { by, who, which, went: how } of steps) {
+          now = Math.max(first, now + by);
+          latest = Math.max(latest, now);
+          const { key } = items[which]!;
+          log.push(turnOf(plans[who]!, key, daysLater(DAY, now - first), how));
+          // Of a day the last turn counts, also of one that the clock comes back to.
+          const name = `${who} ${key}`;
+          went.set(name, (went.get(name) ?? new Map()).set(now, how));
+        }
+        const later = log.map((t, i): Turn => {
+          const created = new Date(Date.parse(`${t.day}T10:00:00Z`) + i).toISOString();
+          return { ...t, meta: { ...t.meta, created } };
+        });
+        for (const [who, p] of plans.entries()) {
+          for (const s of standings(p, items, later, daysLater(DAY, latest - first))) {
+            const known = went.get(`${who} ${s.item.key}`);
+            if (known !== undefined) expect(s.due).toBe(daysLater(DAY, byLaw(known) - first));
+          }
+        }
+      }),
+      { numRuns: 60 },
+    );
+  });
+
   it('has nothing twice in a row where there is another, the same order for the same seed', () => {
     const passes = fc
       .tuple(fc.integer({ min: 1, max: 9 }), fc.integer({ min: 0, max: 2 }), fc.nat(9))

@@ -52,16 +52,22 @@ export function standings(
  * a clock that was wrong: it counts as older than all others, so that it holds nothing back.
  */
 export function inOrder(turns: readonly Turn[], today: Day): readonly Turn[] {
-  return [...new Map(turns.map((t) => [t.id, t])).values()]
-    .map((turn) => {
-      const { day, meta, id } = turn;
-      // As one text: times may be written with parts of a second or without, which sort otherwise.
-      const time = new Date(meta.created).toISOString();
-      return { turn, at: [day > today ? '0' : '1', day, time, id].join('\n') };
-    })
-    .sort((a, b) => (a.at < b.at ? -1 : Number(a.at > b.at)))
-    .map(({ turn }) => turn);
+  return (
+    [...new Map(turns.map((t) => [t.id, t])).values()]
+      // As numbers: times may be written with parts of a second or without, which sort otherwise as text.
+      .map((turn) => ({ turn, ahead: turn.day > today, time: Date.parse(turn.meta.created) }))
+      .sort(
+        (a, b) =>
+          Number(b.ahead) - Number(a.ahead) ||
+          byText(a.turn.day, b.turn.day) ||
+          a.time - b.time ||
+          byText(a.turn.id, b.turn.id),
+      )
+      .map(({ turn }) => turn)
+  );
 }
+
+const byText = (a: string, b: string) => (a < b ? -1 : Number(a > b));
 
 function dueOf(turns: readonly Turn[], first: Day, today: Day): { due: Day; gap: number } {
   if (turns.length === 0) return { due: first, gap: 0 };

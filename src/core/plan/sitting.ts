@@ -54,7 +54,10 @@ export function sittingOf(
   const { passes, waiting } = filled(plan, due, lasts);
   const order = mixed(passes, new Dice(plan.seed + dayNumber(today)));
   const done = groupedBy(
-    inOrder(own, today).filter((t) => t.day === today),
+    inOrder(
+      own.filter((t) => t.day === today),
+      today,
+    ),
     (t) => t.item,
   );
   const times = new Map<string, number>();
