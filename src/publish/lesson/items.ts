@@ -121,8 +121,8 @@ function changesHtml({ changes }: Sheet): string {
   });
   const seen = changes.every((c) => c.about === 'hand') ? ' on-screen' : '';
   return (
-    `<div class="changes quiet${seen}"><p>What was not simply moved:</p>` +
-    `<ul class="sources">${list.join('')}</ul></div>`
+    `<div class="changes quiet${seen}"><p>What was not simply moved:</p> ` +
+    `<ul>${list.join(' ')}</ul></div>`
   );
 }
 
