@@ -9,6 +9,9 @@ import { barSpans } from '../core/phrase/time';
 import type { Phrase } from '../core/phrase/types';
 import type { Stretch } from '../core/practice/types';
 
+/** A press that goes on for so many px sideways is a drag. */
+export const DRAG = 8;
+
 /**
  * Which bars of some music are played: chosen beside its button, by keys, or by pressing and dragging over its
  * lines.
@@ -22,12 +25,14 @@ export class BarChoice {
   /**
    * @param music With a button in its first paragraph, and lines.
    * @param changed Told when other bars are chosen.
+   * @param noteUnder Something else that is meant by a press without a drag; null where that is a bar.
    */
   constructor(
     music: HTMLElement,
     phrase: Phrase,
     title: string,
     private readonly changed: () => void,
+    private readonly noteUnder: (line: HTMLElement, x: number) => unknown,
   ) {
     this.spans = barSpans(phrase);
     this.lines = [...music.querySelectorAll<HTMLElement>('.line')];
@@ -105,10 +110,14 @@ export class BarChoice {
   /** From the bar that is pressed to the one where the finger or the pointer leaves. */
   private listen(line: HTMLElement): void {
     let from: number | null = null;
+    let pressedAt = 0;
+    let drawn = false;
     line.addEventListener('pointerdown', (e) => {
       if (e.button !== 0 || !e.isPrimary) return;
       line.setPointerCapture(e.pointerId);
       from = this.barUnder(e);
+      pressedAt = e.clientX;
+      drawn = false;
     });
     const moved = (e: PointerEvent) => {
       const to = from === null ? null : this.barUnder(e);
@@ -120,13 +129,16 @@ export class BarChoice {
       this.show();
     });
     line.addEventListener('pointermove', (e) => {
-      if (from !== null && this.barUnder(e) !== from) this.show(moved(e));
+      if (from === null) return;
+      drawn ||= Math.abs(e.clientX - pressedAt) > DRAG;
+      if (drawn) this.show(moved(e));
     });
     line.addEventListener('pointerup', (e) => {
       if (from === null) return;
       const range = moved(e);
       from = null;
-      this.set(range);
+      // A press on a note hears it (`notes.ts`); bars are drawn over, or pressed where no note is.
+      if (drawn || this.noteUnder(line, e.clientX) === null) this.set(range);
     });
   }
 

@@ -1,5 +1,7 @@
 import type { Phrase } from '../core/phrase/types';
+import type { Stretch } from '../core/practice/types';
 import { BarChoice } from './bars';
+import { NoteByNote } from './notes';
 import { Player } from './player';
 import type { Way } from './stream';
 import './page.css';
@@ -52,11 +54,16 @@ function show(button: HTMLButtonElement | null): void {
 async function play(button: HTMLButtonElement): Promise<void> {
   const phrase = phraseNamed(button.dataset.music ?? '');
   if (phrase === undefined) return;
+  for (const single of notes) single.clear();
+  show(button);
+  await sound(phrase, way(button), phraseNamed(button.dataset.with ?? ''));
+}
+
+async function sound(phrase: Phrase, how: Way, along: Phrase | null = null): Promise<void> {
   const trouble = document.getElementById('trouble')!;
   try {
     trouble.textContent = '';
-    show(button);
-    await player.play(phrase, phraseNamed(button.dataset.with ?? '') ?? null, way(button));
+    await player.play(phrase, along, how);
   } catch {
     show(null);
     trouble.textContent = 'This browser gives no sound. Try another one, or play it yourself.';
@@ -68,15 +75,37 @@ function stop(): void {
   show(null);
 }
 
+const told = document.createElement('p');
+told.className = 'unseen';
+told.setAttribute('role', 'status');
+document.querySelector('main')!.append(told);
+const notes: NoteByNote[] = [];
+
+/** A note by itself, whatever else was heard. */
+async function hear(phrase: Phrase, button: HTMLButtonElement, stretch: Stretch): Promise<void> {
+  stop();
+  await sound(phrase, { ...way(button), stretch, loops: false, clicks: false, countsIn: false });
+}
+
 for (const button of buttons) {
   const music = button.closest<HTMLElement>('.music');
   const phrase = phraseNamed(button.dataset.music ?? '');
-  if (music !== null && phrase !== undefined && phrase.bars.length > 1) {
-    const title = button.querySelector('.unseen')?.textContent?.trim() ?? '';
-    const changed = () => {
-      if (playing === button) void play(button);
-    };
-    bars.set(button, new BarChoice(music, phrase, title, changed));
+  if (music !== null && phrase !== undefined) {
+    const chosen = () => bars.get(button)?.stretch ?? null;
+    const single = new NoteByNote(music, phrase, told, chosen, (stretch) => {
+      for (const other of notes) if (other !== single) other.clear();
+      void hear(phrase, button, stretch);
+    });
+    notes.push(single);
+    if (phrase.bars.length > 1) {
+      const title = button.querySelector('.unseen')?.textContent?.trim() ?? '';
+      const changed = () => {
+        if (playing === button) void play(button);
+      };
+      const note = (line: HTMLElement, x: number) => single.under(line, x);
+      bars.set(button, new BarChoice(music, phrase, title, changed, note));
+    }
+    single.listen();
   }
   button.addEventListener('click', () => {
     if (playing === button) stop();
@@ -94,7 +123,9 @@ input('speed').addEventListener('input', () => {
   output.textContent = `${input('speed').value} %`;
 });
 document.addEventListener('keydown', (e) => {
-  if (e.key === 'Escape' && playing !== null) stop();
+  if (e.key !== 'Escape') return;
+  if (playing !== null) stop();
+  for (const single of notes) single.clear();
 });
 
 /** Moves the mark along with what is heard. */

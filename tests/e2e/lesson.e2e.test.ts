@@ -137,6 +137,19 @@ async function openedOffline(
     page.on('console', (m) => told.push(m.text()));
     page.on('pageerror', (e) => told.push(e.message));
     page.on('request', (r) => told.push(r.url()));
+    // The loudest sample that was handed to the loudspeaker since somebody looked.
+    await page.addInitScript(() => {
+      const start = AudioBufferSourceNode.prototype.start;
+      Object.assign(globalThis, { peak: 0 });
+      AudioBufferSourceNode.prototype.start = function (...args) {
+        for (const v of this.buffer?.getChannelData(0) ?? []) {
+          Object.assign(globalThis, {
+            peak: Math.max(Reflect.get(globalThis, 'peak'), Math.abs(v)),
+          });
+        }
+        start.apply(this, args);
+      };
+    });
     const { href } = pathToFileURL(file);
     await page.goto(href);
     expect(await axeViolations(page)).toEqual([]);
@@ -164,15 +177,33 @@ async function byTouch(page: Page): Promise<void> {
     music.evaluate((m) => [...m.querySelectorAll('select')].map((s) => s.value).join(' to '));
   const line = music.locator('.narrow .line').first();
   await line.scrollIntoViewIfNeeded();
-  const bars = await line.evaluate((l) => {
-    const { left, top, width, height } = l.getBoundingClientRect();
-    return (l.dataset.bars ?? '').split(' ').map((bar) => {
-      const [, from, to] = bar.split(':').map(Number) as [number, number, number];
-      return { x: left + (width * (from + to)) / 200, y: top + height / 2 };
+  const places = () =>
+    line.evaluate((l) => {
+      const { left, top, width, height } = l.getBoundingClientRect();
+      const at = (percent: number) => ({ x: left + (width * percent) / 100, y: top + height / 2 });
+      const columns = (l.dataset.at ?? '').split(' ').map((word) => Number(word.split(':')[1]));
+      const told = (l.dataset.told ?? '').split(' ');
+      // In each bar the place that is farthest from any note; and the first two notes.
+      const free = (l.dataset.bars ?? '').split(' ').map((bar) => {
+        const [, from, to] = bar.split(':').map(Number) as [number, number, number];
+        const places = Array.from({ length: 50 }, (_, i) => from + ((to - from) * (i + 0.5)) / 50);
+        const away = (x: number) => Math.min(...columns.map((c) => Math.abs(c - x)));
+        return at(places.reduce((a, b) => (away(b) > away(a) ? b : a)));
+      });
+      const notes = columns.flatMap((c, i) => (told[i] === '.' ? [] : [at(c)]));
+      return [...free.slice(0, 2), ...notes.slice(0, 2)];
     });
-  });
-  const [one, two] = bars;
+  const [one, two, note, after] = await places();
   const { tap } = page.touchscreen;
+  // A note that is tapped is heard and named, and no bar is chosen.
+  await tap.call(page.touchscreen, note!.x, note!.y);
+  await expect.poll(() => page.locator('.struck').textContent()).toBe('♭3');
+  await expect.poll(() => heardOf(page)).toBeGreaterThan(0.01);
+  await tap.call(page.touchscreen, after!.x + 6, after!.y);
+  await expect.poll(() => page.locator('.struck').textContent()).toBe('3');
+  expect(await page.locator('.struck').count()).toBe(1);
+  await page.getByText('bar 1, beat 2: 3; string 3, fret 6.').waitFor({ state: 'attached' });
+  expect(await chosen()).toBe('1 to 2');
   await tap.call(page.touchscreen, one!.x, one!.y);
   await expect.poll(chosen).toBe('1 to 1');
   await drawn(page, two!, one!);
@@ -186,10 +217,21 @@ async function byTouch(page: Page): Promise<void> {
   await expect.poll(mark).not.toBe(first);
   // One bar over and over: the mark stays within it.
   expect(await page.locator('.line:has(> .now) > .chosen').count()).toBe(1);
-  await tap.call(page.touchscreen, two!.x, two!.y);
+  // To press Play the page may have been pushed.
+  const [, still] = await places();
+  await tap.call(page.touchscreen, still!.x, still!.y);
   await expect.poll(chosen).toBe('1 to 2');
   await page.getByRole('button', { name: 'Stop First Ferry Out' }).first().tap();
   await expect.poll(() => page.locator('.now').count()).toBe(0);
+}
+
+/** How loud what was played since this was asked last is, of 1. */
+function heardOf(page: Page): Promise<number> {
+  return page.evaluate(() => {
+    const peak = Reflect.get(globalThis, 'peak') as number;
+    Object.assign(globalThis, { peak: 0 });
+    return peak;
+  });
 }
 
 /** A finger is put down, drawn along and lifted. */
@@ -217,6 +259,24 @@ async function byKeys(page: Page): Promise<void> {
   await page.keyboard.press('Tab');
   await page.keyboard.press('ArrowDown');
   await expect.poll(() => page.locator('.wide .chosen').count()).toBe(1);
+  // Note by note within the bar that is chosen.
+  await heardOf(page);
+  const next = page.getByRole('button', { name: 'Next note in First Ferry Out' }).first();
+  await next.focus();
+  const names: (string | null)[] = [];
+  for (let i = 0; i < 2; i++) {
+    await page.keyboard.press('Enter');
+    names.push(await page.locator('.struck').textContent());
+    await expect.poll(() => heardOf(page)).toBeGreaterThan(0.01);
+  }
+  await page.getByRole('button', { name: 'Note before in First Ferry Out' }).first().focus();
+  await page.keyboard.press('Enter');
+  names.push(await page.locator('.struck').textContent());
+  expect(new Set(names).size).toBe(2);
+  expect(names[2]).toBe(names[0]);
+  expect(await axeViolations(page)).toEqual([]);
+  await page.keyboard.press('Escape');
+  expect(await page.locator('.struck').count()).toBe(0);
   await page.getByLabel('Speed').focus();
   await page.keyboard.press('ArrowLeft');
   expect(await page.locator('#percent').textContent()).toBe('95 %');

@@ -1,4 +1,5 @@
 import { lineBarsText } from '../../core/lesson/line-bars';
+import { lineNotesText } from '../../core/lesson/line-notes';
 import { type Sheet, sheetsOf } from '../../core/lesson/sheets';
 import type { Carried, LessonItem } from '../../core/lesson/types';
 import { barSpans } from '../../core/phrase/time';
@@ -116,11 +117,20 @@ function linesHtml(
       ? createEngraver().engrave(p, options).systems
       : engraveJoined({ phrase: p, options }, { phrase: beneath, options: look, name: 'Comping' });
   const what = beneath === null ? 'notes and tablature' : 'notes and tablature, with comping';
-  return lines.map((s) => lineHtml(p, s, what)).join('');
+  const told = (id: NoteId) => {
+    const label = degrees?.get(id);
+    return label === undefined || label === BLANK ? null : label.text;
+  };
+  return lines.map((s) => lineHtml(p, s, what, told)).join('');
 }
 
-/** A line with where its moments are, for the mark that moves along. */
-function lineHtml(p: Phrase, s: EngravedSystem, what: string): string {
+/** A line with where its moments are and what their notes are, for the marks on it and for who presses a note. */
+function lineHtml(
+  p: Phrase,
+  s: EngravedSystem,
+  what: string,
+  told: (id: NoteId) => string | null,
+): string {
   const ends = s.hits.bars.map((b) => b.end);
   const at = s.hits.columns
     .map((c) => `${c.onset}:${((100 * c.x) / s.width).toFixed(1)}`)
@@ -134,6 +144,11 @@ function lineHtml(p: Phrase, s: EngravedSystem, what: string): string {
       return { number, from: (100 * x0) / s.width, to: (100 * x1) / s.width };
     }),
   );
-  const places = `data-to="${Math.max(...ends)}" data-at="${at}" data-bars="${where}"`;
+  const notes = lineNotesText(
+    p,
+    s.hits.columns.map((c) => c.onset),
+    told,
+  );
+  const places = `data-to="${Math.max(...ends)}" data-at="${at}" data-told="${notes}" data-bars="${where}"`;
   return `<div class="line" ${places}>${svg}</div>`;
 }

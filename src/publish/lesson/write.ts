@@ -82,7 +82,7 @@ const CONTROLS = `<div class="controls" role="region" aria-label="How it is play
 
 /** The second is taken away by the script: a mail program that shows the page may run none. */
 const HINTS = `
-<p class="quiet on-screen">What is played can be some bars alone: choose them beside Play, or press and drag over them.</p>
+<p class="quiet on-screen">Press a note to hear it and to see what it is. Some bars can be played alone: choose them beside Play, or press and drag over them.</p>
 <p class="on-screen" id="silent">Nothing can be played where this is shown. Save the page, and open it in a browser.</p>`;
 
 /** JSON that does not end the element it stands in. */

@@ -50,6 +50,19 @@ describe('a lesson page', async () => {
     ]);
   });
 
+  it('has beside each moment what its notes are, but not what is asked', () => {
+    const told = (heading: string) => {
+      const section = html.split('<section').find((s) => s.includes(heading))!;
+      const wide = /<div class="wide">([\s\S]*?)<div class="narrow">/u.exec(section)![1]!;
+      return [...wide.matchAll(/data-told="([^"]*)"/gu)].flatMap((m) => m[1]!.split(' '));
+    };
+    const plain = told('<h2>First Ferry Out</h2>');
+    expect(plain.filter((t) => t !== '.').join(' ')).toBe('♭3 3 5 R ♭7 6 5 3 R');
+    expect(new Set(told('name the degrees of First Ferry Out'))).toEqual(new Set(['.', '-']));
+    const gapped = told('fill the gaps of First Ferry Out').filter((t) => t !== '.');
+    expect(gapped.join(' ')).toBe('♭3 3 R ♭7 5 3');
+  });
+
   it('is under 400 kB without its music, and shows every item', () => {
     const music =
       /<div class="music">[\s\S]*?<\/div>\n?<\/section>|<script type=[\s\S]*?<\/script>/gu;
