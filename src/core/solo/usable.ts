@@ -5,7 +5,7 @@ import { phrasePins } from './pins';
 import type { SoloOptions } from './types';
 
 /** Longer phrases are solos themselves. */
-const MOST_BARS = 4;
+export const MOST_BARS = 4;
 
 /** Fewer are no phrase. */
 const FEWEST_NOTES = 3;

@@ -20,8 +20,9 @@ import { makeOwnForm, OwnFormFields } from './own-form';
 import { placeAt } from './place-at';
 import { AskForSeveral, SeveralChoruses } from './several-choruses';
 import type { SoloAsked, SoloMade } from './solo-worker';
+import { MOST_TRIED } from './tried';
 import { type BenchSteps, useBench } from './use-bench';
-import { MOST_TRIED, usePhrasesForSolo } from './use-phrases';
+import { usePhrasesForSolo } from './use-phrases';
 import { type SeveralSteps, useSeveral } from './use-several';
 import { useMade, useOthers, useStudioWorker } from './use-studio';
 import { Workbench } from './workbench';
@@ -39,7 +40,7 @@ function SoloBench({ route }: { readonly route: RouteOf<'solo'> }) {
   const steps = useBench(route, forms);
   const { bench } = steps;
   const held = bench.held.flatMap(({ id }) => (id === null ? [] : [id])).join(' ');
-  const { phrases, of, left } = usePhrasesForSolo(held);
+  const { phrases, of } = usePhrasesForSolo(held, bench.form.meter);
   const [bar, setBar] = useState(1);
   const laid = useMemo(() => {
     const one = layForm(bench.form, bench.key.tonic);
@@ -64,7 +65,11 @@ function SoloBench({ route }: { readonly route: RouteOf<'solo'> }) {
   };
   return (
     <article className="page solo-page">
-      <Opening over={overWhat(bench)} tried={left > 0 ? MOST_TRIED : of} of={of} />
+      <Opening
+        over={overWhat(bench)}
+        tried={of > MOST_TRIED ? (phrases?.length ?? of) : of}
+        of={of}
+      />
       <BenchFields bench={bench} forms={forms} onChange={steps.go} />
       {standardForm(bench.form.id) === undefined ? (
         <OwnFormFields
@@ -128,7 +133,7 @@ function Opening({ over, tried, of }: { over: string; tried: number; of: number 
       </p>
       {tried < of && (
         <p className="quiet">
-          {`Of the ${of} phrases that are here the ${tried} changed last are tried.`}
+          {`Of the ${of} phrases that are here ${tried} are tried: those changed last, and older ones where few of them are in the metre of the form.`}
         </p>
       )}
     </header>

@@ -1,24 +1,32 @@
-import { useEffect, useState } from 'react';
-import type { Phrase } from '../../core/phrase/types';
+import { useEffect, useRef, useState } from 'react';
+import type { Meter, Phrase } from '../../core/phrase/types';
 import type { PhraseEntry } from '../../storage/types';
 import { useApp, useLibrary } from '../frame/app-context';
-
-/** So many phrases are tried at a form: those changed last, where there are more. */
-export const MOST_TRIED = 2_000;
+import { meterText } from './bench-course';
+import { MOST_TRIED, readTried } from './tried';
 
 export interface ForSolo {
   /** Null while they are being read. */
   readonly phrases: readonly Phrase[] | null;
-  /** How many the library has, and how many of them are left out. */
+  /** How many the library has. */
   readonly of: number;
-  readonly left: number;
 }
+
+/** What was read last, and for what. */
+interface Known {
+  readonly of: readonly PhraseEntry[] | null;
+  readonly metre: string;
+  /** With the empty one, which is none. */
+  readonly ids: ReadonlySet<string>;
+}
+
+const NOTHING: Known = { of: null, metre: '', ids: new Set() };
 
 /**
  * The phrases that a solo is made of, read for it.
  * @param held Ids of those that lie on its bars, divided by spaces: they are read however old they are.
  */
-export function usePhrasesForSolo(held: string): ForSolo {
+export function usePhrasesForSolo(held: string, meter: Meter): ForSolo {
   const { store } = useApp();
   const { state, phrases: all } = useLibrary();
   const [read, setRead] = useState<{
@@ -26,26 +34,42 @@ export function usePhrasesForSolo(held: string): ForSolo {
     readonly phrases: readonly Phrase[];
   } | null>(null);
   // Where all are read anyway, nothing is read again for what is put onto a bar.
-  const besides = all.length > MOST_TRIED ? held : '';
+  const many = all.length > MOST_TRIED;
+  const besides = many ? held : '';
+  const metre = many ? meterText(meter) : '';
+  const known = useRef<Known | null>(null);
   useEffect(() => {
     if (state !== 'ready') return;
+    // What is put onto a bar was tried, as a rule: it is heard at once, and nothing is read for it.
+    const { of, metre: before, ids } = known.current ?? NOTHING;
+    if (of === all && before === metre && besides.split(' ').every((id) => ids.has(id))) return;
     let wanted = true;
-    const ids = tried(all, new Set(besides.split(' '))).map((p) => p.id);
-    void store.loadAll(ids).then((loaded) => {
-      if (wanted) setRead({ of: all, phrases: loaded.map((s) => s.phrase) });
+    const load = async (ids: readonly string[]) => (await store.loadAll(ids)).map((s) => s.phrase);
+    const reading =
+      metre === '' ? load(all.map((p) => p.id)) : readLast(all, besides.split(' '), metre, load);
+    void reading.then((phrases) => {
+      if (!wanted) return;
+      known.current = { of: all, metre, ids: new Set(['', ...phrases.map((p) => p.id)]) };
+      setRead({ of: all, phrases });
     });
     return () => {
       wanted = false;
     };
-  }, [store, state, all, besides]);
+  }, [store, state, all, besides, metre]);
   const phrases = read !== null && read.of === all && all.length > 0 ? read.phrases : null;
-  return { phrases, of: all.length, left: Math.max(0, all.length - MOST_TRIED) };
+  return { phrases, of: all.length };
 }
 
-/** In the order of the library where all are tried; else what is held, and what was changed last. */
-function tried(all: readonly PhraseEntry[], held: ReadonlySet<string>): readonly PhraseEntry[] {
-  if (all.length <= MOST_TRIED) return all;
+async function readLast(
+  all: readonly PhraseEntry[],
+  held: readonly string[],
+  metre: string,
+  load: (ids: readonly string[]) => Promise<readonly Phrase[]>,
+): Promise<readonly Phrase[]> {
   const when = (p: PhraseEntry) => p.identity.modified;
-  const last = [...all].sort((a, b) => (when(a) < when(b) ? 1 : -1));
-  return last.filter((p, i) => i < MOST_TRIED || held.has(p.id));
+  const last = [...all].sort((a, b) => (when(a) < when(b) ? 1 : -1)).map((p) => p.id);
+  const tried = await readTried(last, metre, load);
+  const known = new Set(tried.map((p) => p.id));
+  const here = new Set(last);
+  return [...tried, ...(await load(held.filter((id) => here.has(id) && !known.has(id))))];
 }
