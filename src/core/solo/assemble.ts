@@ -3,6 +3,8 @@ import { layLane, storeLane } from '../move/lane';
 import { meterTicks } from '../phrase/time';
 import type {
   ChordChange,
+  DynamicMark,
+  Mark,
   Meta,
   Note,
   Phrase,
@@ -13,7 +15,7 @@ import type {
   Voice,
 } from '../phrase/types';
 import { endOf } from '../phrase/walk';
-import { cutAt, laidPrint } from './laid';
+import { cutAt, firstOnset, laidPrint } from './laid';
 import type { Candidate } from './types';
 
 /** A phrase as it was moved and fingered for its place. */
@@ -42,7 +44,6 @@ export function assemble(form: LaidForm, laid: readonly Laid[], frame: Frame): P
   const bars = form.bars.map(() => ({ meter }));
   const voices = [0, 1].map((v) => voiceOf(laid, v, pickup, bar));
   const [melody, under] = voices as [Voice, Voice];
-  const starts = laid.map((l) => shiftOf(l, pickup, bar));
   const { parts: _, ...frameOfFirst } = first.phrase;
   return {
     ...frameOfFirst,
@@ -57,11 +58,33 @@ export function assemble(form: LaidForm, laid: readonly Laid[], frame: Frame): P
     length: pickup + bar * bars.length,
     chords: chordsOf(form, pickup),
     voices: under.events.length === 0 ? [melody] : [melody, under],
-    marks: laid.flatMap((l, i) =>
-      l.phrase.marks.map((m) => ({ ...m, onset: m.onset + starts[i]! })),
-    ),
+    marks: marksOf(laid, pickup, bar),
     parts: laid.map((l, i) => partOf(l, i, untilOf(laid, i, pickup, bar))),
   };
+}
+
+/** A phrase that says nothing is played so (`sound/loudness.ts`). */
+const USUAL = 'mf';
+
+/**
+ * The marks of all phrases, up to where the next begins. A mark counts until another does: where a phrase says nothing
+ * as it begins, what the one before said last is taken back.
+ */
+function marksOf(laid: readonly Laid[], pickup: Ticks, bar: Ticks): readonly Mark[] {
+  let inForce: DynamicMark = USUAL;
+  const marks = laid.flatMap((l, i): readonly Mark[] => {
+    const { voices, marks: all } = l.phrase;
+    const until = untilOf(laid, i, pickup, bar);
+    const own = all.filter((m) => m.onset < until);
+    const onset = firstOnset(voices);
+    const loud = own.flatMap((m) => (m.kind === 'dynamic' ? [m] : []));
+    const isSaid = loud.some((m) => m.onset <= onset);
+    const back: readonly Mark[] =
+      isSaid || inForce === USUAL ? [] : [{ kind: 'dynamic', onset, value: USUAL }];
+    inForce = loud.at(-1)?.value ?? USUAL;
+    return [...back, ...own].map((m) => ({ ...m, onset: m.onset + shiftOf(l, pickup, bar) }));
+  });
+  return marks.sort((a, b) => a.onset - b.onset);
 }
 
 /** What a part says of where it comes from, so that an edit of it can be taken back there. */

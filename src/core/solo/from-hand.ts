@@ -10,7 +10,7 @@ import { notesOf } from '../phrase/walk';
 import { checkPhrase } from '../validity/check-phrase';
 import type { Chosen } from './chosen';
 import { handIn } from './hand';
-import { cutAt, laidPrint } from './laid';
+import { cutAt, firstOnset, laidPrint } from './laid';
 import type { Phrases } from './placer';
 
 /** What is said of a phrase that lies elsewhere than its shape does, and of one in which a note or two do. */
@@ -124,11 +124,6 @@ export function handBefore(p: Phrase, begins: Ticks, tempo: Tempo): Neighbour | 
   if (ends === null) return null;
   const onset = Math.max(...voices.flatMap((v) => v.events.map((e) => e.onset)));
   return { ...ends.last, seconds: (begins - onset) * secondsPerTick(tempo) };
-}
-
-/** Where something first begins in voices of which one has an event at least. */
-export function firstOnset(voices: Phrase['voices']): Ticks {
-  return Math.min(...voices.flatMap((v) => v.events.slice(0, 1).map((e) => e.onset)));
 }
 
 function elsewhereWords(shape: Phrase, placed: Phrase): string {

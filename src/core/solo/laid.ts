@@ -96,6 +96,11 @@ export function cutAt(p: Phrase, until: Ticks | undefined): Phrase['voices'] {
   return second === undefined ? [cut(first)] : [cut(first), cut(second)];
 }
 
+/** Where something first begins in voices of which one has an event at least. */
+export function firstOnset(voices: Phrase['voices']): Ticks {
+  return Math.min(...voices.flatMap((v) => v.events.slice(0, 1).map((e) => e.onset)));
+}
+
 /**
  * What is heard of events and what is asked of the hands, but not where on the neck, nor how a pitch is
  * spelled: two parts that are equal in it are the same music.

@@ -3,8 +3,8 @@ import type { Note, Phrase, PhraseEvent, PhrasePart, Ticks, Voice } from '../phr
 import { endOf } from '../phrase/walk';
 import { fail, ok, type Result } from '../result';
 import { checkPhrase } from '../validity/check-phrase';
-import { firstOnset, handBefore, ownAt, placedFrom } from './from-hand';
-import { cutAt, laidPrint } from './laid';
+import { handBefore, ownAt, placedFrom } from './from-hand';
+import { cutAt, firstOnset, laidPrint } from './laid';
 import { layPart, standsAt } from './part-now';
 
 /**
