@@ -93,8 +93,7 @@ function decodeBytes(
   if (isMidi(bytes)) return fromMidi(name, bytes, options);
   const foreign = withoutNotes(bytes);
   if (foreign !== null) return fail(foreign);
-  const lesson = lessonInPage(bytes);
-  if (lesson !== null) return fromLesson(lesson);
+  if (isPage(bytes)) return fromPage(bytes);
   if (looksLikeXml(bytes)) {
     const xml = decodeXmlText(bytes);
     return xml.ok ? fromXml(name, xml.value, 'musicxml', options) : xml;
@@ -138,10 +137,27 @@ function fromMidi(
   return ok({ format: 'mid', phrases: [phrase], library: false, remarks });
 }
 
-/** A page that a lesson was written as, by its data; null for anything else. */
-function lessonInPage(bytes: Uint8Array): string | null {
-  if (!/^<!doctype html/iu.test(beginningOf(bytes))) return null;
-  return LESSON_DATA.exec(textOf(bytes) ?? '')?.[1] ?? null;
+/** A page for a browser, as a lesson is written. */
+function isPage(bytes: Uint8Array): boolean {
+  return /^<!doctype html/iu.test(beginningOf(bytes));
+}
+
+/** The lesson of a page, by its data; or that the page holds none, or not all of it. */
+function fromPage(bytes: Uint8Array): Result<DecodedFile> {
+  const text = textOf(bytes) ?? '';
+  const data = LESSON_DATA.exec(text)?.[1];
+  if (data !== undefined) return fromLesson(data);
+  if (text.includes('id="degreewise-lesson"')) {
+    return fail({
+      message: 'the page of the lesson is not whole',
+      fix: 'Fetch or save it again; it was cut short or changed.',
+    });
+  }
+  return fail({
+    message: 'the page holds no lesson',
+    fix: 'Choose a page that a lesson was saved as.',
+    foreign: true,
+  });
 }
 
 /** What `publish/lesson` puts the lesson into; the data hold no `<`. */

@@ -116,6 +116,17 @@ describe('reading a file', () => {
     }
   });
 
+  it('a page without a lesson, or with a part of one, is told as such', () => {
+    const said = (text: string) => {
+      const read = decode('x.html', bytes(text));
+      return read.ok ? [] : [read.problems[0]!.message, read.problems[0]!.foreign];
+    };
+    const page = (inside: string) => `<!DOCTYPE html>\n<html><body>${inside}`;
+    const begun = '<script type="application/json" id="degreewise-lesson">{"format":"degreewise-';
+    expect(said(page('<p>Hello</p></body></html>'))).toEqual(['the page holds no lesson', true]);
+    expect(said(page(begun))).toEqual(['the page of the lesson is not whole', undefined]);
+  });
+
   it('too large is told with both numbers', () => {
     expect(tooLarge(300e6).message).toContain('the file has 300 MB, and at most 135 are read');
   });
