@@ -103,6 +103,18 @@ it('of lines of music, what is under one stands nearer to it than to the next', 
   }
 });
 
+it('a text in letters that run to the left begins at the right', () => {
+  const item = { kind: 'text', id: 't', text: 'שלום, קצב' } as const;
+  const page = sheetOf(itemHtml({ phrases: [] }, item, new MusicList({ phrases: [] })));
+  page.querySelector('.lesson-view')!.classList.add('lesson-sheet');
+  const p = page.querySelector('p')!;
+  const range = document.createRange();
+  range.selectNodeContents(p);
+  const [letters, line] = [range.getBoundingClientRect(), p.getBoundingClientRect()];
+  expect(line.right - letters.right).toBeLessThan(1);
+  expect(letters.left - line.left).toBeGreaterThan(20);
+});
+
 it('pages of a lesson have numbers on both papers', () => {
   const rules = [...document.styleSheets].flatMap((s) => [...s.cssRules]);
   const sheets = rules.filter((r) => r instanceof CSSPageRule).map((r) => r.cssText);
