@@ -1,6 +1,6 @@
 import * as z from 'zod/mini';
 import { MOST_PAST } from '../../core/library/in-step/decide';
-import { doc, identity, text, whole } from './schema-parts';
+import { doc, identity, orNull, text, whole } from './schema-parts';
 
 /*
  * The structure of a file in a folder that carries a library. What is in it is read by its own kind.
@@ -23,7 +23,7 @@ const head = {
 export const carriedSchema = z.union([
   z.looseObject({
     ...head,
-    is: doc(z.nullable(version), 'Stands for all that is in it, as it was written.'),
+    is: doc(orNull(version), 'Stands for all that is in it, as it was written.'),
     thing: doc(
       z.looseObject({ format: text(1, 100), version: whole(1, 1_000_000) }),
       'What it carries, in the format that it names.',

@@ -2,6 +2,7 @@ import type * as z from 'zod/mini';
 import type { Problem } from '../../core/result';
 import { placeOfPath } from './place';
 import { pointerTo, valueAt } from './pointer';
+import { OR_NULL } from './schema-parts';
 
 type Issue = z.core.$ZodIssue;
 type Path = readonly (string | number)[];
@@ -102,7 +103,8 @@ function expectation(issue: Issue): string {
   if (issue.code === 'invalid_union' && 'options' in issue && Array.isArray(issue.options)) {
     return `one of ${issue.options.map((o) => quote(String(o))).join(', ')}`;
   }
-  return (issue.code === 'invalid_type' ? KINDS.get(issue.expected) : undefined) ?? ANYTHING;
+  const kind = (issue.code === 'invalid_type' ? KINDS.get(issue.expected) : undefined) ?? ANYTHING;
+  return issue.message === OR_NULL ? `${kind} ${OR_NULL}` : kind;
 }
 
 /** The schema has no place that ends here; a later one may. */

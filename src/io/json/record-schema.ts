@@ -1,9 +1,9 @@
 import * as z from 'zod/mini';
 import { time } from './schema';
-import { doc, identity } from './schema-parts';
+import { doc, identity, orNull } from './schema-parts';
 
 /** What every record but a phrase begins with, behind format and version. */
-export const head = { id: doc(identity, 'Stable over edits.'), parent: z.nullable(identity) };
+export const head = { id: doc(identity, 'Stable over edits.'), parent: orNull(identity) };
 
 /** When a record was made and changed. */
 export const times = {

@@ -21,6 +21,15 @@ export function named<S extends z.core.$ZodType>(id: string, description: string
   return schema;
 }
 
+/** Said of a value of the wrong kind where there may also be none. */
+export const OR_NULL = 'or null';
+
+/** What the schema reads, or null; whoever writes another value, or none, is told of both. */
+export function orNull<S extends z.core.$ZodType>(schema: S) {
+  const own = z.clone(schema, { ...schema._zod.def, error: () => OR_NULL }, { parent: true });
+  return z.nullable(own);
+}
+
 /** A whole number between two, both allowed. */
 export function whole(low: number, high: number) {
   return z.int().check(z.gte(low), z.lte(high));

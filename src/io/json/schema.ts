@@ -8,6 +8,7 @@ import {
   flag,
   identity,
   named,
+  orNull,
   pitch,
   pitchClass,
   stringNumber,
@@ -116,7 +117,7 @@ export const symbol = doc(
 export const chordChange = named(
   'ChordChange',
   'A symbol lasts until the next; null is N.C.',
-  z.strictObject({ onset: ticks, symbol: z.nullable(symbol) }),
+  z.strictObject({ onset: ticks, symbol: orNull(symbol) }),
 );
 
 /** So many notes in the time of what the list has for them. */
@@ -238,7 +239,7 @@ export const phraseSchema = named(
     format: z.literal('degreewise-phrase'),
     version: z.literal(PHRASE_VERSION),
     id: doc(identity, 'Stable over edits.'),
-    parent: z.nullable(identity),
+    parent: orNull(identity),
     meta,
     instrument,
     key,

@@ -96,6 +96,8 @@ describe('what is refused, in plain words with its place', () => {
       undefined,
       "bar 1, beat 2 and, string 3, at /voices/0/events/4/notes/0/fret: the field 'fret' is missing. Add it: a number.",
     ],
+    ['/parent', undefined, "at /parent: the field 'parent' is missing. Add it: a text or null."],
+    ['/parent', 5, 'at /parent: 5 is not allowed here. Write a text or null.'],
     [
       '/voices/0/events/4/notes/0/kind',
       'rest',
