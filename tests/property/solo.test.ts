@@ -416,6 +416,10 @@ describe('a solo of the samples', () => {
     const once = why([twos[0]!, one], { pins: [...pins, { start: 11, index: 1 }], most: 1 });
     const first = once.empty.find((e) => e.bar === 1);
     expect(first?.why).toBe('every phrase of up to one bar stands once already');
+    // A phrase does not come after itself unasked, however often it may stand.
+    const lone = why([twos[0]!], {}).empty;
+    const twice = `“${twos[0]!.meta.title}” would come twice in a row`;
+    expect(lone.map((e) => e.why)).toEqual(Array(10).fill(twice));
     // Where phrases of a bar and of two may stand as often as they like, nothing has to stay empty.
     for (const seed of [1, 2, 3])
       expect(why([...lines, one], { seed, most: 12 }).empty.length).toBeLessThan(2);

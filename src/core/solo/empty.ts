@@ -1,5 +1,6 @@
 import { shownTitle } from '../phrase/record';
 import type { Chosen } from './chosen';
+import type { Sketched } from './placer';
 import type { Seeker } from './seeker';
 import type { Solo, SoloTask } from './types';
 
@@ -53,7 +54,12 @@ function whyEmpty(
       (before === undefined || seeker.follows(before.candidate, c)) &&
       (after === undefined || seeker.follows(c, after.candidate)),
   );
-  if (between.length === 0) return 'what fits there runs into its neighbours';
+  if (between.length === 0) {
+    const beside = wanted.filter((c) =>
+      [before, after].some((n) => n?.candidate.index === c.index),
+    );
+    return whyNoneFollows(wanted, beside, (index) => shownTitle(phrases[index]!.meta));
+  }
   // Each has to be moved and fingered for it, so no more are than have to be.
   const fits = between.find((c) => seeker.chosen(c).ok);
   if (fits !== undefined) {
@@ -65,6 +71,24 @@ function whyEmpty(
   const first = seeker.chosen(between[0]!);
   const reason = first.ok ? 'none' : first.problems[0]!.message;
   return `what fits there cannot be played there (${reason})`;
+}
+
+/**
+ * Why nothing can come between what stands on either side.
+ * @param wanted What could stand there by itself.
+ * @param beside Those of it that are what stands on one side or the other.
+ */
+function whyNoneFollows(
+  wanted: readonly Sketched[],
+  beside: readonly Sketched[],
+  title: (index: number) => string,
+): string {
+  const runs = 'what fits there runs into its neighbours';
+  if (beside.length === 0) return runs;
+  const twice = 'would come twice in a row';
+  if (beside.length < wanted.length) return `${runs} or ${twice}`;
+  const [first, ...others] = new Set(beside.map(({ index }) => index));
+  return `${others.length === 0 ? `“${title(first!)}”` : 'what fits there'} ${twice}`;
 }
 
 const range = (from: number, to: number) =>
