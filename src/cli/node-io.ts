@@ -9,13 +9,13 @@ import {
   readdir,
   readFile,
   rename,
-  rm,
   stat,
   writeFile,
 } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { fail, ok, type Problem, type Result } from '../core/result';
+import { withDraft } from './drafts';
 import type { CliIo, Files, PathKind, TextOut } from './io';
 import { nodeFolder } from './node-folder';
 import { nodeScratch } from './node-scratch';
@@ -146,14 +146,14 @@ async function writeWhole(
     return fail(told(codeOf(e)));
   }
   try {
-    await writeFile(draft, bytes, { flag: 'wx' });
-    if (overwrite) await rename(draft, path);
-    else await nameAnew(draft, path);
+    await withDraft(draft, async () => {
+      await writeFile(draft, bytes, { flag: 'wx' });
+      if (overwrite) await rename(draft, path);
+      else await nameAnew(draft, path);
+    });
     return ok('written');
   } catch (e) {
     return codeOf(e) === 'EEXIST' ? ok('taken') : fail(told(codeOf(e)));
-  } finally {
-    await rm(draft, { force: true });
   }
 }
 

@@ -23,12 +23,13 @@ const MOST_TRIES = 200;
 const MANY_TRIES = 32;
 
 /**
- * Over more bars than these, where no way is found in which each phrase stands as seldom as it could, twice
- * as often is tried before more bars are left empty, which takes minutes over so many (*ours*).
+ * Over more bars than these, where no way is found in which each phrase stands as seldom as it could, twice and four
+ * times as often is tried before more bars are left empty, which takes minutes over so many (*ours*).
  */
 const LONG = 32;
+const OFTENER = [1, 2, 4];
 
-/** Tries for which each stands as seldom as it could, where there is that other way out. */
+/** Tries for each of them. */
 const TRIES_OF_LONG = 64;
 
 /** Finds ways through one form with one list of phrases and one set of pins. */
@@ -95,20 +96,19 @@ export class Seeker {
   seek(seed: number | null): Result<readonly Chosen[] | null> {
     const { options, form } = this.task;
     const long = form.bars.length > LONG && options.most === undefined;
-    const usual = this.seekWith(seed, 1, this.most, long ? TRIES_OF_LONG : MOST_TRIES);
-    if (!usual.ok || usual.value !== null) return usual;
-    if (long) {
-      const oftener = this.seekWith(seed, 1, 2 * this.most);
-      if (!oftener.ok || oftener.value !== null) return oftener;
+    const tries = long ? TRIES_OF_LONG : MOST_TRIES;
+    for (const oftener of long ? OFTENER : [1]) {
+      const usual = this.seekWith(seed, 1, oftener * this.most, tries);
+      if (!usual.ok || usual.value !== null) return usual;
     }
-    return this.seekWith(seed, form.bars.length, this.most);
+    return this.seekWith(seed, form.bars.length, this.most, tries);
   }
 
   private seekWith(
     seed: number | null,
     mostRest: number,
     most: number,
-    tries = MOST_TRIES,
+    tries: number,
   ): Result<readonly Chosen[] | null> {
     const ways = this.waysWith(mostRest);
     const open = this.all.map((c) => this.mayStand(c));
