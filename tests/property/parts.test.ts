@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type LaidForm, layForm } from '../../src/core/form/lay';
 import { standardForm } from '../../src/core/form/standard';
+import { movePhrase } from '../../src/core/move/move';
 import { STANDARD_GUITAR } from '../../src/core/phrase/instrument';
 import { partsOf } from '../../src/core/phrase/parts';
 import { mapEvents } from '../../src/core/phrase/rebuild';
@@ -246,6 +247,43 @@ describe('a part of a solo', () => {
       expect(twice.ok && twice.value.edited).toBe(false);
     }
     expect(met).toBeGreaterThan(0);
+  });
+
+  it('is known again in a solo that was moved to another key, and can be taken back from there', () => {
+    const d = new Dice(6, 1);
+    let [met, known, back] = [0, 0, 0];
+    for (let n = 0; n < runs(3, 40); n++) {
+      const sources = Array.from({ length: 4 }, () => d.pick(inFour));
+      const laid = lay(d.pick(forms), sources);
+      if (laid === null) continue;
+      const { tonic } = parseKey(d.pick(['C', 'D', 'Eb', 'E', 'G', 'B']))!;
+      const there = movePhrase(laid, { to: { kind: 'key', key: { tonic, mode: laid.key.mode } } });
+      if (!there.ok) continue;
+      const whole = there.value.phrase;
+      for (const { part } of partsOf(whole)) {
+        const source = all.find((p) => p.id === part.source)!;
+        const found = findPart(whole, part, source);
+        met++;
+        // What does not lie on the neck in the new key as it did is not certain.
+        if (!found.ok) continue;
+        known++;
+        expect(found.value.edited, `${source.id} in ${tonic.letter}`).toBe(false);
+        // An accent there and taken back, it is what the new source gives.
+        const loud = mapEvents(whole, (e) =>
+          e.notes[0].id.startsWith(part.notes) ? { ...e, accent: true as const } : e,
+        );
+        const changed = findPart(loud, part, source);
+        if (!changed.ok) throw new Error(changed.problems[0]!.message);
+        const made = takeBack(loud, changed.value);
+        if (!changed.value.edited || !made.ok) continue;
+        const after = made.value.whole.parts!.find((p) => p.notes === part.notes)!;
+        const twice = findPart(made.value.whole, after, made.value.source);
+        expect(twice.ok && !twice.value.edited).toBe(true);
+        back++;
+      }
+    }
+    expect(known).toBeGreaterThan(met / 2);
+    expect(back).toBeGreaterThan(known / 2);
   });
 
   it('is not certain where its source or the chords under it are other ones now', () => {

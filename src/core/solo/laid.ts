@@ -135,7 +135,12 @@ function momentOf(e: PhraseEvent, voice: number): MomentMusic {
   };
 }
 
-function graceOf(g: Grace): object {
+interface GraceMusic {
+  readonly midi: number;
+  readonly attack: unknown;
+}
+
+function graceOf(g: Grace): readonly GraceMusic[] {
   return g.notes
     .map(({ pitch, attack }) => ({ midi: midiOf(pitch), attack }))
     .sort((a, b) => a.midi - b.midi);
@@ -174,7 +179,31 @@ const ELSEWHERE: ReadonlySet<string> = new Set([
   'pinned',
 ]);
 
+/** The same music so many semitones higher. */
+export function transposed(music: readonly MomentMusic[], by: number): readonly MomentMusic[] {
+  const note = (n: NoteMusic): NoteMusic => {
+    const [start, bent, upper] = n.midi;
+    if (start === undefined || bent === undefined || upper === undefined) return n;
+    return { ...n, midi: [start + by, bent, upper === 0 ? 0 : upper + by] };
+  };
+  return music.map((m) => ({ ...m, said: gracesUp(m.said, by), notes: m.notes.map(note) }));
+}
+
+function gracesUp(said: unknown, by: number): unknown {
+  const { graces, ...rest } = said as { readonly graces?: readonly (readonly GraceMusic[])[] };
+  if (graces === undefined) return said;
+  return inOrder({
+    ...rest,
+    graces: graces.map((notes) => notes.map((n) => ({ ...n, midi: n.midi + by }))),
+  });
+}
+
 /** Stands for what a source gave. Ticks and ids are the source's own. */
 export function laidPrint(voices: Phrase['voices']): number {
-  return fingerprintOfData(musicOf(voices));
+  return musicPrint(musicOf(voices));
+}
+
+/** The same of music that need not have been laid. */
+export function musicPrint(music: readonly MomentMusic[]): number {
+  return fingerprintOfData(music);
 }

@@ -183,7 +183,12 @@ function together(
       return id === undefined ? note : { ...note, id };
     }),
     parts: (whole.parts ?? []).map((p) =>
-      p.notes === part.notes ? { ...p, title: source.meta.title, laid: laidPrint(laid.voices) } : p,
+      p.notes === part.notes
+        ? {
+            ...{ ...p, octaves: part.octaves, title: source.meta.title },
+            laid: laidPrint(laid.voices),
+          }
+        : p,
     ),
   };
   return { source: renamed, whole: next, words: wordsOf(source, renamed) };

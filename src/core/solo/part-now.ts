@@ -8,10 +8,13 @@ import {
   type LaneBars,
   laidPrint,
   laneBars,
+  type MomentMusic,
   moveAt,
   movedAt,
   musicOf,
+  musicPrint,
   requestsTo,
+  transposed,
 } from './laid';
 
 /** A part beside what its source gives at its place. Ids and ticks are those of the source. */
@@ -42,19 +45,23 @@ export function findPart(whole: Phrase, part: PhrasePart, source: Phrase): Resul
   const stands = standsAt(whole, part, source);
   if (!stands.ok) return stands;
   const { zero, firstBar, bars } = stands.value;
-  const laid =
-    laidBy('kept', source, whole, bars, part) ?? laidBy('free', source, whole, bars, part);
-  if (laid === null) return fail({ message: CHANGED });
-  const { octaves, moved, given } = laid;
   const now = takenFrom(whole, part, source, zero);
+  const here =
+    laidBy('kept', source, whole, bars, part) ?? laidBy('free', source, whole, bars, part);
+  const laid =
+    here ?? (now.ok ? laidElsewhere(source, whole, { bars, part, now: now.value }) : null);
+  if (laid === null) return fail({ message: CHANGED });
   if (!now.ok) return now;
+  const { octaves, moved, given } = laid;
   const lastBar = firstBar + source.bars.length - 1;
   const edited = JSON.stringify(musicOf(given)) !== JSON.stringify(musicOf(now.value));
   return ok({
-    ...{ part, source, zero, firstBar, lastBar, bars, moved, given },
+    ...{ part: laid.part, source, zero, firstBar, lastBar, bars, moved, given },
     ...{ octaves, now: now.value, edited },
   });
 }
+
+interface LaidBy extends Pick<PartFound, 'part' | 'octaves' | 'moved' | 'given'> {}
 
 /** What a source gives, where that is what was laid; else null. */
 function laidBy(
@@ -63,10 +70,61 @@ function laidBy(
   whole: Phrase,
   bars: LaneBars,
   part: PhrasePart,
-) {
+): LaidBy | null {
   const laid = layPart(source, whole, bars, part, octaves);
   if (!laid.ok || laidPrint(laid.value.given) !== part.laid) return null;
-  return { octaves, ...laid.value };
+  return { part, octaves, ...laid.value };
+}
+
+/** So many semitones a whole is looked for from where a part was laid. */
+const FARTHEST = 24;
+
+/**
+ * What a source gives to a whole that was moved to another key since, with every interval: what was laid is the
+ * same so many semitones away. The part says then in which octave it stands now. Null where that is not so; where it
+ * stands as high as it was laid, its source is another one.
+ */
+function laidElsewhere(
+  source: Phrase,
+  whole: Phrase,
+  { bars, part, now }: Pick<PartFound, 'bars' | 'part' | 'now'>,
+): LaidBy | null {
+  const stands = musicOf(now);
+  // In another key it may not go as high or as low as it was laid.
+  for (const by of [0, -1, 1]) {
+    const near = { ...part, octaves: part.octaves + by };
+    for (const octaves of ['kept', 'free'] as const) {
+      const laid = layPart(source, whole, bars, near, octaves);
+      if (!laid.ok) continue;
+      const music = musicOf(laid.value.given);
+      const was = shiftTo(part.laid, music);
+      const is = shiftBetween(music, stands);
+      if (was === null || is === null || is === was || is % 12 !== 0) continue;
+      const there = { ...part, octaves: near.octaves + is / 12 };
+      const made = layPart(source, whole, bars, there, octaves);
+      if (made.ok) return { part: there, octaves, ...made.value };
+    }
+  }
+  return null;
+}
+
+/** Semitones from music to what has a print; null where none within reach has it. */
+function shiftTo(print: number, music: readonly MomentMusic[]): number | null {
+  for (let by = -FARTHEST; by <= FARTHEST; by++)
+    if (musicPrint(transposed(music, by)) === print) return by;
+  return null;
+}
+
+/** Semitones by which most notes are higher than they were given; null where none is left. */
+function shiftBetween(given: readonly MomentMusic[], now: readonly MomentMusic[]): number | null {
+  const was = new Map(given.flatMap((m) => m.notes.map((n) => [n.id, n.midi[0]] as const)));
+  const shifts = new Map<number, number>();
+  for (const { id, midi } of now.flatMap((m) => m.notes)) {
+    const from = was.get(id);
+    if (from === undefined || midi[0] === undefined) continue;
+    shifts.set(midi[0] - from, (shifts.get(midi[0] - from) ?? 0) + 1);
+  }
+  return [...shifts].sort((a, b) => b[1] - a[1])[0]?.[0] ?? null;
 }
 
 const CHANGED =
