@@ -2,7 +2,7 @@ import { isLong } from '../../core/edit/cut';
 import type { Phrase } from '../../core/phrase/types';
 import { formatProblem, type Result } from '../../core/result';
 import type { DecodedFile } from '../../io/file/decode-file';
-import type { AnyKind, CheckedThing, Thing } from '../../io/kinds/kind';
+import type { CheckedThing, Thing } from '../../io/kinds/kind';
 import { PHRASES } from '../../io/kinds/kinds';
 import type { Added, AddResult, LibraryStore, Revision, ThingName } from '../../storage/types';
 import { countOf } from '../shared/count-of';
@@ -11,7 +11,7 @@ import { capital } from '../shared/words';
 import { BesideIn, libraryOf } from './beside-in';
 import { followSources, type Naming, namingOf } from './follow-sources';
 import { apartFrom, type Join, joinAll } from './join-things';
-import { olderHere } from './older-here';
+import { knownHere } from './known-here';
 
 /** Something that came in from a file. */
 export interface CameIn extends ThingName {
@@ -104,21 +104,22 @@ export async function bringLibraryIn(
     const { entries: all, joins: some } = apartFrom(store, inOrder(store, others));
     joins.push(...some);
     waiting = [];
-    const older = await olderHere(store, all);
-    const entries = all.filter((e) => !older.has(e));
-    came.push(...[...older].map(olderOne));
+    const { entries, inFile, here } = await knownHere(store, all, renamed);
+    came.push(...here.values());
     const result: AddResult<{ readonly id: string; readonly revision: Revision }> =
       entries.length === 0
         ? { kind: 'saved', added: [] }
         : await store.things.addChecked(entries, renamed);
     refused = result.kind === 'saved' ? null : result;
     if (result.kind !== 'saved') return;
-    entries.forEach(({ kind, value }, i) => {
+    entries.forEach((entry, i) => {
       const a = result.added[i]!;
-      const one = cameIn(kind, value, a);
+      const { kind } = entry;
+      const given = inFile.get(entry) ?? entry;
+      const one = cameIn(given, entry, a);
       came.push(one);
       if (a.kind === 'copied') renamed.set(`${kind.name} ${a.from}`, one.id);
-      naming.push(...namingOf({ kind, value }, one));
+      naming.push(...namingOf(given, one));
       if (a.kind !== 'same') added.push({ kind, id: one.id, revision: a.stored.revision });
     });
     // Their phrases stand before them, so that it is known under which ids these came in.
@@ -195,21 +196,21 @@ export async function bringIn(
   const read = files.map(({ result }) => (result.ok ? thingsIn(result.value) : []));
   const given = read.map(libraryOf);
   const { entries: all, joins } = apartFrom(store, inOrder(store, given.flat()));
-  const older = await olderHere(store, all);
-  const things = all.filter((t) => !older.has(t));
+  const renamed = new Map<string, string>();
+  const { entries: things, inFile, here } = await knownHere(store, all, renamed);
   const added = things.length === 0 ? null : await store.things.add(things);
-  const outcomes = new Map<Thing, CameIn>([...older].map((t) => [t, olderOne(t)]));
+  const outcomes = new Map<Thing, CameIn>(here);
   let unjoined: readonly string[] = [];
   let unnamed: readonly string[] = [];
   const naming: Naming[] = [];
   const beside = read.map(() => new BesideIn(store));
   if (added === null || added.kind === 'saved') {
-    const renamed = new Map<string, string>();
     things.forEach((t, i) => {
-      const one = cameIn(t.kind, t.value, added!.added[i]!);
+      const fromFile = inFile.get(t) ?? t;
+      const one = cameIn(fromFile, t, added!.added[i]!);
       if (one.from !== undefined) renamed.set(`${t.kind.name} ${one.from}`, one.id);
-      outcomes.set(t, one);
-      naming.push(...namingOf(t, one));
+      outcomes.set(fromFile, one);
+      naming.push(...namingOf(fromFile, one));
     });
     unnamed = await followSources(store, naming, renamed);
     const joined = await joinAll(store, joins, renamed);
@@ -269,14 +270,12 @@ function byKind(came: readonly CameIn[]) {
   };
 }
 
-/** What is here was made of it. */
-function olderOne({ kind, value }: Thing): CameIn {
-  const { id, title } = kind.identityOf(value);
-  return { kind, id, title, how: 'older' };
-}
-
-function cameIn(kind: AnyKind, value: unknown, added: Added<{ readonly id: string }>): CameIn {
-  const { title } = kind.identityOf(value);
+/** @param given As it is in the file; `entry` is what was added for it. */
+function cameIn(given: Thing, entry: Thing, added: Added<{ readonly id: string }>): CameIn {
+  const { kind } = entry;
+  const { id: of, title } = kind.identityOf(given.value);
+  const { id } = added.stored;
+  if (added.kind === 'added' && id !== of) return { kind, id, title, how: 'copied', from: of };
   const from = added.kind === 'copied' ? { from: added.from } : {};
-  return { kind, id: added.stored.id, title, how: added.kind, ...from };
+  return { kind, id, title, how: added.kind, ...from };
 }

@@ -201,6 +201,28 @@ describe('what comes with phrases', () => {
     expect(store.of(ORDERS).all()).toHaveLength(3);
   });
 
+  it('doubles nothing that stands beside another since it came in before', async () => {
+    const mine = phraseNamed('p4', 'Mine, another');
+    const store = createMemoryStore({ kinds, phrases: [mine] });
+    await store.opened();
+    const importer = createImporter(store, reader);
+    const hows = async () => {
+      await importer.take([set]);
+      const file = outcome(importer.state());
+      return file.kind === 'in' ? file.phrases.map((p) => p.how).sort() : file.reasons;
+    };
+    expect(await hows()).toEqual(['added', 'added', 'added', 'added', 'copied']);
+    const titles = () => store.snapshot().phrases.map((s) => s.peek()?.meta.title);
+    const once = titles();
+    expect(await hows()).toEqual(['same', 'same', 'same', 'same', 'same']);
+    expect(titles()).toEqual(once);
+    // What names it still finds the copy, not what has its id here.
+    const copy = store.snapshot().phrases.find((s) => s.peek()?.parent === 'p4');
+    expect(store.of(ORDERS).all()).toHaveLength(2);
+    expect(store.of(ORDERS).get('o2')?.value.phrase).toBe(copy?.id);
+    expect(store.snapshot().phrases.map((s) => s.peek())).toContainEqual(mine);
+  });
+
   it('is taken back with the phrases where the device is full', async () => {
     let writes = 0;
     const full: Refusal = { kind: 'quota', usage: 1, quota: 1 };

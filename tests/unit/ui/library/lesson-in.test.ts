@@ -5,10 +5,11 @@ import { formOfOwn } from '../../../../src/core/form/types';
 import { addItem, freeItemId, lessonOf } from '../../../../src/core/lesson/edit';
 import type { Lesson } from '../../../../src/core/lesson/types';
 import type { Phrase } from '../../../../src/core/phrase/types';
+import { newPlan } from '../../../../src/core/plan/edit';
 import { proposeSolos } from '../../../../src/core/solo/propose';
 import { decodeFile } from '../../../../src/io/file/decode-file';
 import { writeCarried } from '../../../../src/io/folder/format';
-import { FORMS, LESSONS } from '../../../../src/io/kinds/kinds';
+import { FORMS, LESSONS, PLANS } from '../../../../src/io/kinds/kinds';
 import { libraryPieces } from '../../../../src/io/library/write';
 import { lessonPage } from '../../../../src/publish/lesson/write';
 import { createMemoryStore, type MemoryStoreOptions } from '../../../../src/storage';
@@ -121,6 +122,49 @@ describe('a form that a lesson shows', async () => {
       [title, null],
       [OWN_FORM.meta.title, OWN_FORM.id],
     ]);
+  });
+
+  it('and a lesson that was changed here comes in beside it, and only once, as data or as a page', async () => {
+    const { take, lessons, store } = await desk();
+    const changed = { ...lesson, meta: { ...lesson.meta, title: 'As A has it' } };
+    await store.of(LESSONS).save(lesson, null);
+    const first = await take(JSON.stringify(changed), 'a.json');
+    expect(first[0]).toBe('lesson As A has it: copied');
+    const told = lessons().map((l) => [l.meta.title, l.parent]);
+    expect(told.sort()).toEqual([
+      ['As A has it', lesson.id],
+      ['Ten bars', null],
+    ]);
+    for (const [content, name] of [
+      [JSON.stringify(changed), 'a.json'],
+      [await lessonPage(changed), 'a.html'],
+    ] as const) {
+      expect((await take(content, name))[0]).toBe('lesson As A has it: same');
+      expect(lessons()).toHaveLength(2);
+    }
+    // Of one changed again there is another version.
+    const later = { ...lesson, meta: { ...lesson.meta, title: 'As A has it later' } };
+    expect((await take(JSON.stringify(later), 'a.json'))[0]).toMatch(/: copied$/u);
+    expect(lessons()).toHaveLength(3);
+  });
+
+  it('and a plan of a lesson that comes in beside another goes with that one, once', async () => {
+    const { take, lessons, store } = await desk();
+    const plan = newPlan(lesson, { id: 'plan', now: NOW, day: '2026-11-27', seed: 7 });
+    const changed = { ...lesson, meta: { ...lesson.meta, title: 'As A has it' } };
+    await store.of(LESSONS).save(lesson, null);
+    await store.of(PLANS).save(plan, null);
+    const file = [...libraryPieces([], [changed, plan])].join('');
+    const plans = () =>
+      store
+        .of(PLANS)
+        .all()
+        .map(({ value }) => value.lesson);
+    await take(file, 'a.json');
+    const copy = lessons().find((l) => l.parent === lesson.id);
+    expect(plans().sort()).toEqual([copy?.id, lesson.id].sort());
+    await take(file, 'a.json');
+    expect([lessons().length, plans().length]).toEqual([2, 2]);
   });
 
   it('does not come in where the lesson does not', async () => {
