@@ -251,6 +251,14 @@ describe('a solo over a form', () => {
       ...{ hasTouch: true, isMobile: true, viewport: { width: 390, height: 844 } },
     });
     await settled(page);
+    // Each thing to press is as large as a finger needs it.
+    const small = await page.evaluate(() =>
+      [...document.querySelectorAll('main button, main select, main input, main summary, main a')]
+        .map((e) => ({ e, box: (e.closest('label') ?? e).getBoundingClientRect() }))
+        .filter(({ box }) => box.width > 0 && (box.height < 43.9 || box.width < 43.9))
+        .map(({ e, box }) => `${e.textContent} ${box.width}×${box.height}`),
+    );
+    expect(small).toEqual([]);
     const cdp = await page.context().newCDPSession(page);
     const touch = (
       type: 'touchStart' | 'touchMove' | 'touchEnd',
