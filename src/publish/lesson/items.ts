@@ -4,6 +4,7 @@ import type { Carried, FormItem, LessonItem, ShapesItem } from '../../core/lesso
 import { feelName } from '../../core/library/level-and-feel';
 import type { Phrase } from '../../core/phrase/types';
 import { findShapes } from '../../core/shapes/find';
+import type { ShapeKind } from '../../core/shapes/types';
 import { chordOf, chordSign } from '../../core/theory/chord';
 import { alterSign, formatPitchClass } from '../../core/theory/pitch';
 import { romanSign } from '../../core/theory/roman';
@@ -28,6 +29,14 @@ export function itemHtml(lesson: Carried, item: LessonItem, list: MusicList): st
   return `<section class="item${plain}">${head}${todo}${body}</section>`;
 }
 
+/** A triad of a seventh chord lacks its seventh: which tones a shape has is said over it. */
+const SHAPES: Readonly<Record<ShapeKind, string>> = {
+  'double stop': 'Double stops',
+  triad: 'Triads',
+  shell: 'Shells',
+  'four-note': 'Four-note shapes',
+};
+
 /** What stands over an item that has no heading of its own; empty for a text. */
 export function headingOf(lesson: Carried, item: LessonItem): string {
   const title = 'phrase' in item ? phraseOf(lesson, item).meta.title : '';
@@ -42,7 +51,7 @@ export function headingOf(lesson: Carried, item: LessonItem): string {
     case 'neck':
       return item.shows === 'phrase' ? `${title} on the neck` : `The chords under ${title}`;
     case 'shapes':
-      return `Shapes of ${item.chords.map(chordSign).join(', ')} around fret ${item.near}`;
+      return `${SHAPES[item.shape]} of ${item.chords.map(chordSign).join(', ')} around fret ${item.near}`;
     case 'form':
       return `The form: ${item.form.title} in ${item.tonic.letter}${alterSign(item.tonic.alter)}`;
     case 'rounds':

@@ -31,6 +31,11 @@ describe('a lesson page', async () => {
     expect(html).toContain('Then find it &lt;again&gt; &amp; again.');
   });
 
+  it('says over shapes which tones of a chord they have', () => {
+    // The triad of A7 lacks the seventh.
+    expect(html).toContain('<h2>Triads of A7, D7 around fret 5</h2>');
+  });
+
   it('says under each take what it is otherwise there, on paper without what the tablature shows', async () => {
     const walk = samples.find((p) => p.meta.title === 'Tin Roof Walk')!;
     const cycle = { kind: 'list', text: 'IV' } as const;
