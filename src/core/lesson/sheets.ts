@@ -148,6 +148,11 @@ function chordAt(p: Phrase, onset: number): ChordChange | undefined {
   return p.chords.filter((c) => c.onset <= onset).at(-1);
 }
 
+/** Where moments are missing, for who fills them in: on the page they look like rests. */
+export function gapsAsked({ gaps, heard }: Pick<Sheet, 'gaps' | 'heard'>): string {
+  return `Missing: ${gaps.map((e) => placeOf(heard, e)).join('; ')}.`;
+}
+
 /** `bar 2, beat 3` of a moment. */
 export function placeOf(p: Phrase, e: PhraseEvent): string {
   return placeWords(p, e.onset);

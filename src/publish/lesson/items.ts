@@ -1,5 +1,5 @@
 import { layForm } from '../../core/form/lay';
-import { phraseOf, placeOf, type Sheet } from '../../core/lesson/sheets';
+import { gapsAsked, phraseOf, placeOf, type Sheet } from '../../core/lesson/sheets';
 import type { Carried, FormItem, LessonItem, ShapesItem } from '../../core/lesson/types';
 import { feelName } from '../../core/library/level-and-feel';
 import type { Phrase } from '../../core/phrase/types';
@@ -144,12 +144,8 @@ function answerHtml(s: Sheet, view: 'chord' | 'key' | null): string {
     s.degrees === 'asked'
       ? degreesInWords(s.heard, analysis, degrees)
       : s.gaps.map((e) => gapInWords(s.heard, e, analysis, degrees)).join('; ');
-  const asked = s.gaps.length === 0 ? '' : `<p class="quiet">${gapsAsked(s)}</p>`;
+  const asked = s.gaps.length === 0 ? '' : `<p class="quiet">${escapeXml(gapsAsked(s))}</p>`;
   return `${asked}<details><summary>The answer</summary><p>${escapeXml(told)}.</p></details>`;
-}
-
-function gapsAsked({ gaps, heard }: Sheet): string {
-  return escapeXml(`Missing: ${gaps.map((e) => placeOf(heard, e)).join('; ')}.`);
 }
 
 function gapInWords(

@@ -1,4 +1,4 @@
-import { sheetsOf } from '../../../core/lesson/sheets';
+import { gapsAsked, sheetsOf } from '../../../core/lesson/sheets';
 import type { DegreesItem, Lesson } from '../../../core/lesson/types';
 import type { Phrase } from '../../../core/phrase/types';
 import type { PlanItem } from '../../../core/plan/items';
@@ -18,6 +18,8 @@ export interface TurnMusic {
   readonly gap: boolean;
   /** What the degrees count from that the student is to name; null where none are asked. */
   readonly asked: DegreesItem['from'] | null;
+  /** Where moments are missing that the student is to fill in; null where none are. */
+  readonly missing: string | null;
   /** Why it is not what the lesson means; null where it is. */
   readonly trouble: string | null;
 }
@@ -31,6 +33,7 @@ export function turnMusic(lesson: Lesson, { item, phrase }: PlanItem, at: StepTa
     cycle: { kind: 'same' },
     gap: false,
     asked: null,
+    missing: null,
     trouble: null,
   };
   const sheets = sheetsOf(lesson, item);
@@ -44,7 +47,9 @@ export function turnMusic(lesson: Lesson, { item, phrase }: PlanItem, at: StepTa
     case 'rounds':
       return { ...plain, cycle: item.cycle };
     case 'gaps':
-      return sheet === undefined ? plain : { ...plain, printed: sheet.printed, answer: phrase };
+      return sheet === undefined
+        ? plain
+        : { ...plain, printed: sheet.printed, answer: phrase, missing: gapsAsked(sheet) };
     case 'degrees':
       return { ...plain, answer: phrase, asked: item.from };
     case 'answer':

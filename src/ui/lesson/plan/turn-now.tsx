@@ -125,6 +125,7 @@ function TurnMusicView(props: {
         degrees={asked !== null && !seen ? 'off' : degrees}
         name={name}
       />
+      {music.missing === null || seen ? null : <p className="quiet">{music.missing}</p>}
       {answer === null ? null : (
         <button type="button" onClick={() => setSeen(!seen)}>
           {seen ? 'Hide the answer' : 'See the answer'}
