@@ -91,8 +91,10 @@ export function placedTitle({ parent, meta }: Phrase, part: string, place: strin
 
 const KEY = '[A-G][♯♭𝄪𝄫]{0,2}(?: minor)?';
 const OCTAVES = ['an octave', 'two octaves', 'three octaves'];
+/** What `chordsInTitle` writes: a title may have an `over` of its own. */
+const SIGN = '(?:N\\.C\\.|[#b♯♭𝄪𝄫]*[IViv]+[^ ,]*|[A-G][^ ,]*)';
 const SUFFIX = new RegExp(
-  `^(?<base>.*?)(?: over (?<over>[^,]+?))?(?: in (?<key>${KEY}))?(?:, \\d+ (?:up|down) the scale)?(?:, (?<octaves>an octave|two octaves|three octaves) (?<way>up|down))?(?:, from (?<beat>beat [\\d:.]+|(?:pickup|bar \\d+), beat .+?))?(?<on>, on [^,]+)?(?<place>(?:, (?:the pickup(?: to bar \\d+)?|bars? \\d+(?: to \\d+)?))?, around fret \\d+)?$`,
+  `^(?<base>.*?)(?: over (?<over>other chords|${SIGN}(?: ${SIGN})*?))?(?: in (?<key>${KEY}))?(?:, \\d+ (?:up|down) the scale)?(?:, (?<octaves>an octave|two octaves|three octaves) (?<way>up|down))?(?:, from (?<beat>beat [\\d:.]+|(?:pickup|bar \\d+), beat .+?))?(?<on>, on [^,]+)?(?<place>(?:, (?:the pickup(?: to bar \\d+)?|bars? \\d+(?: to \\d+)?))?, around fret \\d+)?$`,
   'u',
 );
 

@@ -254,6 +254,23 @@ describe('moves join', () => {
     expect(names).not.toContain('Gate in F');
   });
 
+  it('leaves a title its own words after over, and says the key and the octave once', () => {
+    const child = (title: string) => ({
+      ...{ ...phrase, parent: 'one' },
+      meta: { ...phrase.meta, title },
+    });
+    const titled = (title: string, goal: Parameters<typeof form>[0]) => {
+      const { phrase: next, to } = moved(child(title), form(goal));
+      return childTitle(child(title), next, to);
+    };
+    const solo = 'Solo over twelve-bar blues in A in C';
+    const up = { kind: 'octaves', text: '1' } as const;
+    expect(titled(solo, up)).toBe(`${solo}, an octave up`);
+    expect(titled(`${solo}, an octave down`, up)).toBe(solo);
+    expect(titled(solo, { kind: 'key', text: 'F' })).toBe('Solo over twelve-bar blues in A in F');
+    expect(titled('Gate over V7 in G', { kind: 'key', text: 'F' })).toBe('Gate over I7 in F');
+  });
+
   it('names another place on the neck without a chain of places', () => {
     const at = placedTitle(phrase, '', 'around fret 7');
     expect(at).toBe('Gate, around fret 7');
