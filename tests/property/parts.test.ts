@@ -249,15 +249,17 @@ describe('a part of a solo', () => {
     expect(met).toBeGreaterThan(0);
   });
 
-  it('is known again in a solo that was moved to another key, and can be taken back from there', () => {
+  it('is known again in a solo that was moved to another key or octave, and can be taken back from there', () => {
     const d = new Dice(6, 1);
     let [met, known, back] = [0, 0, 0];
-    for (let n = 0; n < runs(3, 40); n++) {
+    for (let n = 0; n < runs(6, 40); n++) {
       const sources = Array.from({ length: 4 }, () => d.pick(inFour));
       const laid = lay(d.pick(forms), sources);
       if (laid === null) continue;
       const { tonic } = parseKey(d.pick(['C', 'D', 'Eb', 'E', 'G', 'B']))!;
-      const there = movePhrase(laid, { to: { kind: 'key', key: { tonic, mode: laid.key.mode } } });
+      const key = { to: { kind: 'key', key: { tonic, mode: laid.key.mode } } } as const;
+      const octave = { to: { kind: 'octaves', octaves: 1 } } as const;
+      const there = movePhrase(laid, n % 3 === 2 ? octave : key);
       if (!there.ok) continue;
       const whole = there.value.phrase;
       for (const { part } of partsOf(whole)) {
@@ -267,7 +269,7 @@ describe('a part of a solo', () => {
         // What does not lie on the neck in the new key as it did is not certain.
         if (!found.ok) continue;
         known++;
-        expect(found.value.edited, `${source.id} in ${tonic.letter}`).toBe(false);
+        expect(found.value.edited, `${source.id} in ${whole.key.tonic.letter}`).toBe(false);
         // An accent there and taken back, it is what the new source gives.
         const loud = mapEvents(whole, (e) =>
           e.notes[0].id.startsWith(part.notes) ? { ...e, accent: true as const } : e,

@@ -42,16 +42,19 @@ export interface PartFound {
  * chords, or what it has become. Refused with a reason where it is not certain what was changed.
  */
 export function findPart(whole: Phrase, part: PhrasePart, source: Phrase): Result<PartFound> {
-  const stands = standsAt(whole, part, source);
-  if (!stands.ok) return stands;
-  const { zero, firstBar, bars } = stands.value;
+  const place = standsAt(whole, part, source);
+  if (!place.ok) return place;
+  const { zero, firstBar, bars } = place.value;
   const now = takenFrom(whole, part, source, zero);
   const here =
     laidBy('kept', source, whole, bars, part) ?? laidBy('free', source, whole, bars, part);
+  if (!now.ok) return here === null ? fail({ message: CHANGED }) : now;
+  const stands = { bars, now: now.value };
   const laid =
-    here ?? (now.ok ? laidElsewhere(source, whole, { bars, part, now: now.value }) : null);
+    here === null
+      ? laidElsewhere(source, whole, { ...stands, part })
+      : inItsOctave(source, whole, { ...stands, here });
   if (laid === null) return fail({ message: CHANGED });
-  if (!now.ok) return now;
   const { octaves, moved, given } = laid;
   const lastBar = firstBar + source.bars.length - 1;
   const edited = JSON.stringify(musicOf(given)) !== JSON.stringify(musicOf(now.value));
@@ -74,6 +77,20 @@ function laidBy(
   const laid = layPart(source, whole, bars, part, octaves);
   if (!laid.ok || laidPrint(laid.value.given) !== part.laid) return null;
   return { part, octaves, ...laid.value };
+}
+
+/** What was laid, in the octave to which most of it went since: an octave is where a part lies, and no edit of it. */
+function inItsOctave(
+  source: Phrase,
+  whole: Phrase,
+  { bars, now, here }: Pick<PartFound, 'bars' | 'now'> & { readonly here: LaidBy },
+): LaidBy {
+  const { part, octaves } = here;
+  const is = shiftBetween(musicOf(here.given), musicOf(now));
+  if (is === null || is === 0 || is % 12 !== 0) return here;
+  const there = { ...part, octaves: part.octaves + is / 12 };
+  const made = layPart(source, whole, bars, there, octaves);
+  return made.ok ? { part: there, octaves, ...made.value } : here;
 }
 
 /** So many semitones a whole is looked for from where a part was laid. */
@@ -115,16 +132,19 @@ function shiftTo(print: number, music: readonly MomentMusic[]): number | null {
   return null;
 }
 
-/** Semitones by which most notes are higher than they were given; null where none is left. */
+/** Semitones by which more than half of the notes are higher than they were given; null where there is no such step. */
 function shiftBetween(given: readonly MomentMusic[], now: readonly MomentMusic[]): number | null {
   const was = new Map(given.flatMap((m) => m.notes.map((n) => [n.id, n.midi[0]] as const)));
   const shifts = new Map<number, number>();
+  let met = 0;
   for (const { id, midi } of now.flatMap((m) => m.notes)) {
     const from = was.get(id);
     if (from === undefined || midi[0] === undefined) continue;
+    met++;
     shifts.set(midi[0] - from, (shifts.get(midi[0] - from) ?? 0) + 1);
   }
-  return [...shifts].sort((a, b) => b[1] - a[1])[0]?.[0] ?? null;
+  const most = [...shifts].find(([, count]) => 2 * count > met);
+  return most === undefined ? null : most[0];
 }
 
 const CHANGED =
