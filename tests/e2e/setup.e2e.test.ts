@@ -112,10 +112,13 @@ describe('setting a phrase up', () => {
 describe('keys that are typed before the page is there', () => {
   it('wait for it in their order, and reach nothing else', async () => {
     const page = await app.library(LAPTOP);
-    await page.route('**/write-page*.js', async (route) => {
-      await new Promise((resolve) => setTimeout(resolve, 400));
-      await route.continue();
-    });
+    const late = async (what: string, ms: number) =>
+      page.route(what, async (route) => {
+        await new Promise((resolve) => setTimeout(resolve, ms));
+        await route.continue();
+      });
+    await late('**/write-page*.js', 400);
+    await late('**/action-dialog*.js', 150);
     await page.getByRole('button', { name: 'Write a new phrase' }).click();
     // A dialog that is opened on the way takes what follows; the library's own Ctrl+Z is not meant.
     const keys = [...'SG 3/4 Earll', 'Backspace', ...'y', 'Enter', '5', 'Enter', '7', 'b'];

@@ -1,6 +1,7 @@
 import { type KeyboardEvent, useEffect, useId, useMemo, useRef, useState } from 'react';
 import type { Action } from '../frame/actions';
 import { findActions, possibleFirst } from '../frame/find-actions';
+import { typeBehind } from '../frame/type-now';
 import { useModal } from '../shared/use-modal';
 import type { TypedAhead } from './typed-ahead';
 
@@ -40,6 +41,7 @@ export function ActionDialog({ actions, ahead, onClose }: ActionDialogProps) {
     if (!entered.current) return;
     entered.current = false;
     run(chosen);
+    typeBehind(ahead.after);
   });
   const onKeyDown = (e: KeyboardEvent) => {
     const step = e.key === 'ArrowDown' ? 1 : e.key === 'ArrowUp' ? -1 : 0;

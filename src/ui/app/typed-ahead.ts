@@ -5,9 +5,11 @@ export interface TypedAhead {
   text: string;
   /** The first thing found is to be done. */
   enter: boolean;
+  /** Typed behind that: for what is done. */
+  readonly after: KeyboardEvent[];
 }
 
-const NOTHING: Readonly<TypedAhead> = { text: '', enter: false };
+const nothing = (): TypedAhead => ({ text: '', enter: false, after: [] });
 
 /**
  * Keeps what is typed for the list while it is on its way, and lets it reach nothing else: in the
@@ -18,10 +20,10 @@ export function useTypedAhead(
   waiting: boolean,
   onClose: () => void,
 ): Readonly<TypedAhead> {
-  const ahead = useRef<TypedAhead>({ ...NOTHING });
+  const ahead = useRef<TypedAhead>(nothing());
   // With the drawing, not after it: no key may fall between the two.
   useLayoutEffect(() => {
-    if (!open) ahead.current = { ...NOTHING };
+    if (!open) ahead.current = nothing();
     if (!open || !waiting) return;
     const onKey = (e: KeyboardEvent) => {
       if (e.ctrlKey || e.metaKey || e.altKey) return;
@@ -29,6 +31,7 @@ export function useTypedAhead(
       e.stopImmediatePropagation();
       const kept = ahead.current;
       if (e.key === 'Escape') onClose();
+      else if (kept.enter) kept.after.push(e);
       else if (e.key === 'Enter') kept.enter = true;
       else if (e.key === 'Backspace') kept.text = kept.text.slice(0, -1);
       else if (e.key.length === 1) kept.text += e.key;

@@ -61,6 +61,12 @@ export function letKeysGo(): void {
   keeping = null;
 }
 
+/** Keeps keys that were pressed before. @returns false where nothing is waited for. */
+export function keepThese(keys: readonly KeyboardEvent[]): boolean {
+  keeping?.kept.push(...keys);
+  return keeping !== null;
+}
+
 /** Whether something that was asked for is still waited for. */
 export const keysKept = (): boolean => keeping !== null;
 

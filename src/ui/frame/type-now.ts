@@ -1,3 +1,5 @@
+import { keepThese } from './keys-ahead';
+
 /**
  * A key that was pressed before what it is for was there, as if it came now: to what has the focus. A field
  * that an earlier one has opened takes it as text, which the browser does for real keys only.
@@ -15,6 +17,17 @@ export function typeNow(e: KeyboardEvent): void {
   } else if (key === 'Backspace') put(at, '');
   // AltGr, by which some layouts type, counts as both.
   else if (key.length === 1 && (modifierAltGraph || !(ctrlKey || metaKey))) put(at, key);
+}
+
+/** Keys that were pressed for what is opened now: one after the other, or when the page that was asked for is there. */
+export function typeBehind(keys: readonly KeyboardEvent[]): void {
+  if (keepThese(keys)) return;
+  const [first, ...others] = keys;
+  if (first === undefined) return;
+  setTimeout(() => {
+    typeNow(first);
+    typeBehind(others);
+  });
 }
 
 type Field = HTMLInputElement | HTMLTextAreaElement;
