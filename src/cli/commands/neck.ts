@@ -1,11 +1,11 @@
 import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
 import { type Chord, chordSign } from '../../core/theory/chord';
-import { parsePitchClass } from '../../core/theory/pitch';
+import { parsePitchClass, pitchClassSign } from '../../core/theory/pitch';
 import { parseChordOrRoman } from '../../core/theory/roman';
 import { scaleNamed } from '../../core/theory/scales';
 import { stemOf } from '../../io/file/formats';
-import { type NeckContent, neckSheet, rootSign } from '../../publish/neck/sheet';
+import { type NeckContent, neckSheet } from '../../publish/neck/sheet';
 import type { Source } from '../input';
 import { type NeckOptions, scaleOf } from '../neck-flags';
 import { NODE_TOOLS } from '../output';
@@ -63,7 +63,7 @@ function contentFor(p: Phrase, o: NeckOptions): Result<NeckContent> {
   if (o.show === 'phrase') return ok({ kind: 'phrase', degrees: o.degrees });
   if (o.show === 'chord') return chordsFor(p, o.chords);
   if (o.own !== undefined) {
-    const name = `over ${rootSign(p.key.tonic)}`;
+    const name = `over ${pitchClassSign(p.key.tonic)}`;
     return ok({ kind: 'scale', name, root: p.key.tonic, degrees: o.own });
   }
   const asked = scaleOf(o.scale ?? p.key.mode) ?? { root: null, scale: scaleNamed('major')! };
@@ -74,7 +74,7 @@ function contentFor(p: Phrase, o: NeckOptions): Result<NeckContent> {
       fix: 'Write a letter A to G, with # or b.',
     });
   }
-  const name = `${rootSign(root)} ${asked.scale.name}`;
+  const name = `${pitchClassSign(root)} ${asked.scale.name}`;
   return ok({ kind: 'scale', name, root, degrees: asked.scale.degrees });
 }
 

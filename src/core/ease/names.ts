@@ -1,11 +1,11 @@
 import type { PitchedNote } from '../phrase/types';
 import { heardPitch } from '../phrase/walk';
 import { type Degree, degreeSign } from '../theory/degree';
-import { alterSign, type Pitch } from '../theory/pitch';
+import { type Pitch, pitchClassSign } from '../theory/pitch';
 
 /** A pitch in a sentence: `E♭`. */
-export function pitchName({ letter, alter }: Pitch): string {
-  return letter + alterSign(alter);
+export function pitchName(p: Pitch): string {
+  return pitchClassSign(p);
 }
 
 /** What a listener takes a note for (D5), in a sentence. */

@@ -4,7 +4,7 @@ import { placeWords } from '../phrase/time-words';
 import type { Phrase } from '../phrase/types';
 import { chordOf } from '../theory/chord';
 import type { Key } from '../theory/key';
-import { alterSign, formatPitch } from '../theory/pitch';
+import { formatPitch, pitchClassSign } from '../theory/pitch';
 import { romanSign } from '../theory/roman';
 import { nameOfPitch } from './naming';
 import type { Destination } from './request';
@@ -132,7 +132,7 @@ function instrumentInTitle({ instrument }: Phrase): string {
   const usual = Object.values(KINDS).some(
     (k) => k.notes === instrument.tuning.map(formatPitch).join(' '),
   );
-  const strings = instrument.tuning.map((t) => t.letter + alterSign(t.alter)).reverse();
+  const strings = instrument.tuning.map(pitchClassSign).reverse();
   return usual ? name : `${name} in ${strings.join(' ')}`;
 }
 

@@ -1,7 +1,7 @@
 import type { Attack } from '../phrase/types';
 import type { Chord } from '../theory/chord';
 import { type Degree, degreeNearMidi } from '../theory/degree';
-import { alterSign, type Pitch } from '../theory/pitch';
+import { type Pitch, pitchClassSign } from '../theory/pitch';
 
 /** The pitch of a degree over a chord that sounds `midi`; null beyond double accidentals. */
 export function pitchNear(chord: Chord, d: Degree, midi: number): Pitch | null {
@@ -10,7 +10,7 @@ export function pitchNear(chord: Chord, d: Degree, midi: number): Pitch | null {
 
 /** Letter and accidental as set on the page, for reports. */
 export function nameOfPitch(p: Pitch): string {
-  return `${p.letter}${alterSign(p.alter)}`;
+  return pitchClassSign(p);
 }
 
 /** What leads to a note, as a player calls it. */

@@ -9,7 +9,14 @@ import {
   tonesOf,
 } from './chord-model';
 import { type Cursor, readQuality, take } from './chord-read';
-import { alterSign, alterText, formatPitchClass, type PitchClass, parsePitchClass } from './pitch';
+import {
+  alterSign,
+  alterText,
+  formatPitchClass,
+  type PitchClass,
+  parsePitchClass,
+  pitchClassSign,
+} from './pitch';
 
 const NO_CHORD = /^(?:n\.?\s?\/?c\.?|no chord|none)$/iu;
 
@@ -106,10 +113,6 @@ export function formatChord(c: Chord): ChordSymbol {
 export function signOfChord(c: Chord): string {
   const bass = c.bass === null ? '' : `/${pitchClassSign(c.bass)}`;
   return `${pitchClassSign(c.root)}${formatQuality(c, 'sign')}${bass}`;
-}
-
-function pitchClassSign(p: PitchClass): string {
-  return p.letter + alterSign(p.alter);
 }
 
 /** Numbers that may follow an accidental without 'add' (`b5`, `#11`). */

@@ -106,6 +106,11 @@ export function alterSign(alter: Alter): string {
   return ALTER_SIGN[alter];
 }
 
+/** The note typeset, without octave: `F♯`, `B♭`. */
+export function pitchClassSign(p: PitchClass): string {
+  return p.letter + alterSign(p.alter);
+}
+
 /** ASCII name without octave: `F#`, `Bb`. */
 export function formatPitchClass(p: PitchClass): string {
   return p.letter + ALTER_TEXT[p.alter];

@@ -1,7 +1,7 @@
 import { barsText, type HandInBars, type ShapeSpan } from '../../core/neck/hand-bars';
 import { keyOf, type NeckMark, type OnNeck } from '../../core/neck/on-neck';
 import type { Instrument, Place } from '../../core/phrase/types';
-import { alterSign } from '../../core/theory/pitch';
+import { pitchClassSign } from '../../core/theory/pitch';
 import type { Box } from '../ink/box';
 import { num } from '../ink/pen';
 import { drawArrow, type HalfWidth } from './arrows';
@@ -153,16 +153,10 @@ function drawBoard(
     const y = top + plan.y(string);
     c.line(start, y, end, y, 0.8 + 0.25 * (string - 1), 0.6);
     const open = i.tuning[string - 1]!;
-    c.text(
-      'string',
-      open.letter + alterSign(open.alter),
-      plan.mirrored ? plan.width - 11 : 11,
-      y + 4,
-      {
-        size: 11,
-        opacity: 0.8,
-      },
-    );
+    c.text('string', pitchClassSign(open), plan.mirrored ? plan.width - 11 : 11, y + 4, {
+      size: 11,
+      opacity: 0.8,
+    });
   }
   const feet = bottom + TAG_HEIGHT / 2 + 14;
   if (from === 0) {

@@ -1,5 +1,5 @@
 import type { Instrument } from '../../core/phrase/types';
-import { alterSign, midiOf } from '../../core/theory/pitch';
+import { midiOf, pitchClassSign } from '../../core/theory/pitch';
 
 /** Tunings that go without saying, first string first, as MIDI numbers (common practice). */
 const STANDARD: readonly (readonly number[])[] = [
@@ -23,7 +23,7 @@ export function instrumentWords(i: Instrument): readonly string[] {
   const words: string[] = [];
   const open = i.tuning.map(midiOf);
   if (!STANDARD.some((s) => s.length === open.length && s.every((m, k) => m === open[k]))) {
-    const names = i.tuning.map((p) => p.letter + alterSign(p.alter)).reverse();
+    const names = i.tuning.map(pitchClassSign).reverse();
     words.push(`Tuning: ${names.join(' ')}`);
   }
   if (i.capo > 0) words.push(`Capo ${i.capo}`);

@@ -6,7 +6,7 @@ import type { Phrase } from '../../core/phrase/types';
 import { findShapes } from '../../core/shapes/find';
 import type { ShapeKind } from '../../core/shapes/types';
 import { chordOf, chordSign } from '../../core/theory/chord';
-import { alterSign, formatPitchClass } from '../../core/theory/pitch';
+import { formatPitchClass, pitchClassSign } from '../../core/theory/pitch';
 import { romanSign } from '../../core/theory/roman';
 import { analyse } from '../../core/understand/analyse';
 import { drawUpright } from '../../engrave/neck/upright';
@@ -53,7 +53,7 @@ export function headingOf(lesson: Carried, item: LessonItem): string {
     case 'shapes':
       return `${SHAPES[item.shape]} of ${item.chords.map(chordSign).join(', ')} around fret ${item.near}`;
     case 'form':
-      return `The form: ${item.form.title} in ${item.tonic.letter}${alterSign(item.tonic.alter)}`;
+      return `The form: ${item.form.title} in ${pitchClassSign(item.tonic)}`;
     case 'rounds':
       return `Exercise: ${title} ${roundsInWords(item.cycle)}`;
     case 'gaps':

@@ -5,7 +5,7 @@ import { playableFrets } from '../../core/phrase/instrument';
 import type { Phrase } from '../../core/phrase/types';
 import { type Chord, chordSign } from '../../core/theory/chord';
 import { type Degree, degreeSign } from '../../core/theory/degree';
-import { alterSign, type PitchClass } from '../../core/theory/pitch';
+import type { PitchClass } from '../../core/theory/pitch';
 import { analyse } from '../../core/understand/analyse';
 import { drawNeck, type NeckPicture, type NeckView } from '../../engrave/neck/picture';
 import { instrumentWords } from '../../engrave/text/instrument';
@@ -81,11 +81,6 @@ function viewsOf(p: Phrase, o: SheetOptions): readonly NeckView[] {
     content: chordOnNeck(instrument, chord, frets),
     title: chordSign(chord),
   }));
-}
-
-/** `G`, `B♭`: a root as it is printed. */
-export function rootSign(p: PitchClass): string {
-  return p.letter + alterSign(p.alter);
 }
 
 /** A picture of the necks under the phrase's title, with its fonts inside: black on white. */

@@ -1,4 +1,4 @@
-import { pitchClassSign } from '../../core/theory/key-sign';
+import { pitchClassSign } from '../../core/theory/pitch';
 import type { App } from '../frame/app-context';
 import { another, type Bench, writeBench } from './bench';
 import type { SoloAsked, SoloMade } from './solo-worker';

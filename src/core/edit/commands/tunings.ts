@@ -1,7 +1,6 @@
 import { MOST_STRINGS, pitchesOf, TUNINGS, type TuningName } from '../../phrase/instruments';
 import { typedTuning } from '../../phrase/typed-tuning';
-import { pitchClassSign } from '../../theory/key-sign';
-import { midiOf, type Pitch } from '../../theory/pitch';
+import { midiOf, type Pitch, pitchClassSign } from '../../theory/pitch';
 import { defineCommand } from '../command';
 import { cannot, type Outcome } from '../outcome';
 import { sameData } from '../same';
